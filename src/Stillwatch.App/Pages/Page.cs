@@ -1,0 +1,101 @@
+using Spectre.Console;
+using Spectre.Console.Rendering;
+using Stillwatch.App.Commands;
+using Stillwatch.App.Terminal;
+
+namespace Stillwatch.App.Pages;
+
+/// <summary>
+/// A page on the terminal: the question first, then the answer, then the evidence, definitions last, and one line of caution.
+/// Everything reads the same without colour.
+/// </summary>
+internal sealed class Page
+{
+    private readonly IAnsiConsole console;
+
+    public Page(Screen screen)
+    {
+        console = screen.OpenPage();
+        Width = screen.Width;
+    }
+
+    public int Width { get; }
+
+    /// <summary>The question that the page answers, between rules.</summary>
+    public void Question(string text)
+    {
+        console.Write(new Rule($"[bold]{Markup.Escape(text)}[/]") { Justification = Justify.Left, Border = BoxBorder.Double });
+    }
+
+    /// <summary>What was looked at.</summary>
+    public void Subject(string text) => Words(text, "grey");
+
+    /// <summary>The answer in a sentence or two.</summary>
+    public void Answer(string text)
+    {
+        Blank();
+        Words(text, "bold");
+    }
+
+    public void Heading(string text)
+    {
+        Blank();
+        console.MarkupLine($"[bold underline]{Markup.Escape(text)}[/]");
+    }
+
+    public void Text(string text) => Words(text, "default");
+
+    /// <summary>A definition or a reservation, smaller in tone.</summary>
+    public void Note(string text) => Words(text, "grey", hanging: 2);
+
+    public void Bullet(string text)
+    {
+        string margin = "  • ";
+        foreach (string line in Wrapped.Lines(text, Width - margin.Length))
+        {
+            console.MarkupLine(Markup.Escape(margin + line));
+            margin = "    ";
+        }
+    }
+
+    /// <summary>A line drawn as it stands, with markup.</summary>
+    public void Line(string markup) => console.MarkupLine(markup);
+
+    public void Blank() => console.WriteLine();
+
+    public void Show(IRenderable what) => console.Write(what);
+
+    /// <summary>Every page ends with this.</summary>
+    public void Caution()
+    {
+        Blank();
+        console.Write(new Rule());
+        Words(Lesson.Caution, "grey");
+    }
+
+    /// <summary>A table whose columns are named; numbers stand to the right.</summary>
+    public static Table TableOf(params (string Name, bool IsNumber)[] columns)
+    {
+        var table = new Table { Border = TableBorder.Simple, UseSafeBorder = true };
+        foreach (var (name, isNumber) in columns)
+        {
+            var column = new TableColumn(Markup.Escape(name)) { Alignment = isNumber ? Justify.Right : Justify.Left, NoWrap = isNumber };
+            table.AddColumn(column);
+        }
+
+        return table;
+    }
+
+    /// <summary>A row of plain text.</summary>
+    public static void Row(Table table, params string[] cells) => table.AddRow([.. cells.Select(c => new Text(c))]);
+
+    private void Words(string text, string style, int hanging = 0)
+    {
+        string margin = string.Empty;
+        foreach (string line in Wrapped.Lines(text, Width - hanging))
+        {
+            console.MarkupLine($"[{style}]{Markup.Escape(margin + line)}[/]");
+            margin = new string(' ', hanging);
+        }
+    }
+}
