@@ -1,0 +1,111 @@
+using Stillwatch.App.Jobs;
+using Stillwatch.Tuning.Proposals;
+
+namespace Stillwatch.App.Pages;
+
+/// <summary>"Which settings would have kept every must-catch event with the fewest signals?"</summary>
+internal static class TunePage
+{
+    private const int EventsShown = 15;
+
+    public static void Write(Page page, TuneModel model)
+    {
+        page.Question("Which settings would have kept every must-catch event, with the fewest signals?");
+        page.Subject(Subject(model));
+        SetNotes.Write(page, model.Loaded, model.NotComputable);
+        page.Answer(Answer(model));
+        foreach (var group in model.Groups) Group(page, group, model.Groups.Count > 1);
+        MustCatch(page, model);
+        var only = model.Groups.Count == 1 ? model.Groups[0].Search.Proposal : null;
+        var present = model.Present?.Sets is [var set] ? set.Settings.SpO2Low : null;
+        SettingsMapTable.Write(page, model.Map, present, only?.Chosen?.Settings.SpO2Low);
+        if (model.Present is { } now) EvidenceTable.Tally(page, "The present settings, replayed", now);
+        if (model.Given is { } given) EvidenceTable.Tally(page, "The settings of --settings, replayed", given);
+        page.Heading("How this was counted");
+        foreach (var group in model.Groups)
+        {
+            var first = group.Recordings[0];
+            page.Note($"{group.Category.Words}: must-catch is {Say.Definition(first.Definition)}. {Say.Conditioning(model.Conditioning, first.Loaded.Recording.SourceAveraging, first.Evidence.SpO2.Channel.Times.Period)}");
+        }
+
+        page.Note("In time: a signal is active at some instant from onset to onset + T. Late: first active after that. Missed: never (R13). A signal counts once, at its start, in an unattended run without latching (R12). \"Up to\" is the exact one-sided 95 % bound.");
+        page.Caution();
+    }
+
+    private static string Subject(TuneModel model)
+    {
+        string what = model.Recordings.Count == 1 ? model.Recordings[0].Loaded.File.Name : Say.Count(model.Recordings.Count, "recording", "recordings");
+        return $"{what} · {Say.Count(model.Patients, "patient", "patients")} · {model.Monitored.Hours:0.0} h monitored, {model.Map.Valid.Hours:0.0} h with a value · {Say.Count(model.Map.MustCatchEvents, "must-catch event", "must-catch events")}";
+    }
+
+    private static string Answer(TuneModel model)
+    {
+        int proposed = model.Groups.Count(g => !g.Search.Proposal.IsRefused);
+        if (model.Groups.Count > 1)
+            return $"{model.Groups.Count} groups that may not be pooled (R14.7): a proposal for {proposed}, refused for {model.Groups.Count - proposed}. Nothing is ever applied by itself.";
+        return AnswerFor(model.Groups[0].Search.Proposal);
+    }
+
+    private static string AnswerFor(Proposal proposal)
+    {
+        if (proposal.IsRefused) return $"No proposal is made, for {Say.Count(proposal.RefusedBecause.Count, "reason", "reasons")} given below.";
+        var chosen = proposal.Chosen!;
+        string now = proposal.Present is { } p ? $" in place of {p.SignalsPerDay.Value:0.0} now" : string.Empty;
+        return $"Proposed, for a person to accept or not: SpO2 {Say.Candidate(chosen.Settings)}. {chosen.SignalsPerDay.Value:0.0} signals a patient-day{now}; "
+            + $"{chosen.Missed} of {chosen.MustCatchEvents} must-catch events missed, {chosen.Late} late.";
+    }
+
+    private static void Group(Page page, TunedGroup group, bool named)
+    {
+        var proposal = group.Search.Proposal;
+        if (named)
+        {
+            page.Heading($"{group.Key}");
+            page.Text($"{Say.Count(group.Patients, "patient", "patients")}, {Say.Count(group.Recordings.Count, "recording", "recordings")}. {AnswerFor(proposal)}");
+        }
+
+        if (proposal.IsRefused)
+        {
+            if (!named) page.Heading("Why no proposal is made");
+            foreach (string reason in proposal.RefusedBecause) page.Bullet(reason);
+        }
+
+        var columns = new List<(string, CandidateEvidence)>();
+        if (proposal.Present is { } present) columns.Add(("Present", present));
+        if (proposal.Chosen is { } chosen) columns.Add(("Proposed", chosen));
+        else if (proposal.Best is { } best) columns.Add(("Looked at, not proposed", best));
+        if (columns.Count > 0)
+        {
+            if (!named) page.Heading("The evidence");
+            page.Show(EvidenceTable.Of(columns));
+        }
+
+        var caveats = group.Category.IsAssumed
+            ? proposal.Caveats.Prepend("No category was given, so an adult was assumed: not to be used for a child, a neonate or a patient with a lower prescribed target.")
+            : proposal.Caveats;
+        foreach (string caveat in caveats) page.Bullet(caveat);
+    }
+
+    private static void MustCatch(Page page, TuneModel model)
+    {
+        var events = model.Recordings.SelectMany(r => r.MustCatch.Select((e, i) => (Recording: r, Event: e, Index: i))).ToList();
+        foreach (string words in model.Recordings.SelectMany(r => r.MarkWords).Distinct()) page.Text(words);
+        if (events.Count == 0)
+        {
+            page.Heading("No must-catch event in what was monitored");
+            return;
+        }
+
+        bool several = model.Recordings.Count > 1;
+        page.Heading(events.Count > EventsShown ? $"Must-catch events, the {EventsShown} lowest of {events.Count}" : "Must-catch events");
+        var table = Page.TableOf((several ? "Recording" : "", false), ("Onset", true), ("Lasted", true), ("Nadir", true), ("Because", false), (model.Present is null ? "" : "At present", false));
+        foreach (var (recording, e, index) in events.OrderBy(x => x.Event.Nadir).Take(EventsShown))
+        {
+            var answer = model.Present?.Replays[model.Recordings.ToList().IndexOf(recording)].Answers[index];
+            string atPresent = answer is null ? string.Empty : Say.Verdict(answer.Verdict) + (answer.TimeToSignal is { } t ? $", {Say.Seconds(t)}" : string.Empty);
+            Page.Row(table, several ? recording.Loaded.File.Name : string.Empty, recording.Loaded.Recording.Start.ClockAt(e.Onset), Say.Length(e.End - e.Onset), $"{e.Nadir.Value:0.#} %", string.Join("; ", e.Parts.Select(p => p.Because).Distinct()), atPresent);
+        }
+
+        page.Show(table);
+    }
+}
