@@ -1,0 +1,157 @@
+using Stillwatch.Alarms;
+using Stillwatch.App.Commands;
+using Stillwatch.App.Files;
+using Stillwatch.App.Terminal;
+using Stillwatch.Conditioning;
+using Stillwatch.Time;
+using Stillwatch.Tuning.Map;
+using Stillwatch.Tuning.MustCatch;
+using Stillwatch.Tuning.Proposals;
+
+namespace Stillwatch.App.Jobs;
+
+/// <summary>From recordings to a settings map and a proposal, or its refusal.</summary>
+internal sealed class TuneJob(MapRequest request, SideFiles side, ProgressLine progress)
+{
+    /// <exception cref="StopException">Exit code 4: nothing can be computed from any of the recordings.</exception>
+    public TuneModel Run(LoadedSet loaded)
+    {
+        var notComputable = new List<string>();
+        var recordings = Prepare(loaded, request.Conditioning, side, notComputable);
+        var maps = Maps(recordings);
+        var groups = Groups(recordings, maps);
+        progress.Report("replaying", 0, 0);
+        return new TuneModel
+        {
+            Loaded = loaded,
+            Recordings = recordings,
+            NotComputable = notComputable,
+            Conditioning = request.Conditioning,
+            Map = SettingsMap.Sum(maps),
+            Groups = groups,
+            Present = side.Present is { } present ? Tally(recordings, r => SideFiles.SetFor(present, r.Loaded.Category)) : null,
+            Given = side.Settings is { } given ? Tally(recordings, r => SideFiles.SetFor(given, r.Loaded.Category)) : null,
+        };
+    }
+
+    /// <summary>The recordings from which something can be computed, with their must-catch events.</summary>
+    /// <exception cref="StopException">Exit code 3 or 4: there is none.</exception>
+    public static IReadOnlyList<TunedRecording> Prepare(LoadedSet loaded, ConditioningSettings conditioning, SideFiles side, List<string> notComputable)
+    {
+        var recordings = new List<TunedRecording>();
+        foreach (var one in loaded.Recordings)
+        {
+            if (ReviewJob.SpO2Of(one, conditioning, out string? whyNot) is { } source) recordings.Add(Prepared(one, source, conditioning, side));
+            else notComputable.Add($"{one.File.Name}: {whyNot}");
+        }
+
+        if (recordings.Count > 0) return recordings;
+        if (loaded.Unreadable.Count > 0) throw StopException.Unreadable(loaded.Unreadable[0].Trouble);
+        throw StopException.NothingComputable(new Trouble(
+            "nothing can be computed", string.Join("; ", notComputable.Take(3)), "at least one SpO2 channel with valid values", "the files named",
+            "the SpO2 column has another name (--channel or --map), or the sensor was off throughout; see stillwatch inspect"));
+    }
+
+    public static SettingsTally Tally(IReadOnlyList<TunedRecording> recordings, Func<TunedRecording, NamedSettings> settingsFor)
+    {
+        var replays = new ReplayModel[recordings.Count];
+        Parallel.For(0, recordings.Count, i => replays[i] = ReviewJob.Replay(recordings[i].Loaded, settingsFor(recordings[i]), recordings[i].MustCatch));
+        long valid = 0, connected = 0;
+        foreach (var recording in recordings)
+        {
+            var series = ConditionedSeries.Of(recording.Evidence.SpO2, ConditioningSettings.Default);
+            valid += series.Valid.Milliseconds;
+            connected += series.Connected.Milliseconds;
+        }
+
+        return new SettingsTally
+        {
+            Sets = [.. replays.Select(r => r.Settings).Distinct()],
+            Replays = replays,
+            Valid = new Duration(valid),
+            Connected = new Duration(connected),
+        };
+    }
+
+    private static TunedRecording Prepared(LoadedRecording loaded, ConditionedSource source, ConditioningSettings conditioning, SideFiles side)
+    {
+        var definition = ReviewJob.DefinitionFor(loaded, side);
+        var (events, marks) = ReviewJob.MustCatch(loaded, source, conditioning, definition, side);
+        var evidence = new TuningRecording
+        {
+            Name = loaded.File.Name,
+            Start = loaded.Recording.Start,
+            SpO2 = source,
+            SourceAveraging = loaded.Recording.SourceAveraging,
+            Oxygen = loaded.Oxygen,
+            Definition = definition,
+            MustCatch = events,
+            Marks = CountsOf(marks, side.Marks?.MarksOn(loaded.File.Name) ?? []),
+            ReviewedBlind = side.Marks?.BlindOn(loaded.File.Name) ?? [],
+        };
+        return new TunedRecording(loaded, evidence, ReviewJob.MarkWords(loaded, marks));
+    }
+
+    private static MarkCounts CountsOf(MarkedResult? marked, IReadOnlyList<ReviewMark> marks)
+    {
+        if (marked is null) return MarkCounts.None;
+        bool HasArtefactMark(MustCatchEvent e) => marks.Any(m => m.Verdict == MarkVerdict.Artefact && m.Touches(e.Onset, e.End));
+        return new MarkCounts(
+            marked.Decisions.Count(d => d.Outcome == MarkOutcome.Removed),
+            marked.Decisions.Count(d => d.Outcome != MarkOutcome.Removed && HasArtefactMark(d.Event)),
+            marked.Decisions.Count(d => d.Outcome == MarkOutcome.Added));
+    }
+
+    private SettingsMap[] Maps(IReadOnlyList<TunedRecording> recordings)
+    {
+        var maps = new SettingsMap[recordings.Count];
+        int done = 0;
+        progress.Report("drawing maps", 0, recordings.Count);
+        Parallel.For(0, recordings.Count, i =>
+        {
+            maps[i] = SettingsMap.Of(recordings[i].Evidence.SpO2, request, recordings[i].MustCatch);
+            progress.Report("drawing maps", Interlocked.Increment(ref done), recordings.Count);
+        });
+        return maps;
+    }
+
+    private List<TunedGroup> Groups(IReadOnlyList<TunedRecording> recordings, SettingsMap[] maps)
+    {
+        // One search for each category name: its bounds and its present settings are its own. The search then splits further (R14.7).
+        var groups = new List<TunedGroup>();
+        var byCategory = recordings.Select((r, i) => (Recording: r, Map: maps[i])).GroupBy(r => r.Recording.Loaded.Category.Name).ToList();
+        int done = 0;
+        foreach (var members in byCategory)
+        {
+            progress.Report("searching", done++, byCategory.Count);
+            var category = members.First().Recording.Loaded.Category;
+            var patients = members.GroupBy(m => m.Recording.Loaded.Patient)
+                .Select(p => new PatientRecordings(p.Key, category.Category, [.. p.Select(m => m.Recording.Evidence)])).ToList();
+            var present = side.Present is { } file ? SideFiles.SetFor(file, category).Settings.ForSpO2Low() : null;
+            foreach (var found in ProposalSearch.Propose(patients, PolicyFor(category), present))
+            {
+                var own = members.Where(m => GroupKey.Of(category.Category, m.Recording.Evidence) == found.Group).ToList();
+                groups.Add(new TunedGroup(found.Group, category, [.. own.Select(m => m.Recording)], SettingsMap.Sum([.. own.Select(m => m.Map)]), found));
+            }
+        }
+
+        return groups;
+    }
+
+    /// <summary>The default search with the category's own bounds and backstop.</summary>
+    private ProposalPolicy PolicyFor(CategoryChoice category)
+    {
+        var preset = category.Preset;
+        var bounds = new SearchBounds(
+            preset.LowestProposedLimit.Value, preset.LongestProposedDelay.Value, BackstopRequired: true,
+            $"low limit: {preset.LowestProposedLimit.Source}; delay: {preset.LongestProposedDelay.Source}; backstop: {preset.BackstopLimit.Source}");
+        var axes = new CandidateAxes
+        {
+            Backstops = [new BackstopSettings(preset.BackstopLimit.Value, preset.BackstopDelay.Value), new BackstopSettings(preset.BackstopLimit.Value, Duration.Zero)],
+            ClearMargin = Quantities.Percent.FromMicro(request.ClearMarginMicro),
+        };
+        if (!axes.Averagings.Contains(request.Conditioning.Averaging))
+            axes = axes with { Averagings = [.. axes.Averagings, request.Conditioning.Averaging] };
+        return ProposalPolicy.Default with { Otherwise = new CategorySearch(bounds, axes), Conditioning = request.Conditioning };
+    }
+}
