@@ -31,4 +31,86 @@ public sealed class SettingsMap
     public Duration Connected { get; }
 
     public int MustCatchEvents { get; }
+
+    /// <summary>What the limits are limits of.</summary>
+    public ConditionedQuantity Quantity { get; internal init; }
+
+    /// <summary>Draws the map of one recording's channel.</summary>
+    /// <param name="source">SpO2 or pulse rate; a pulse map has no upper bound on limit + margin.</param>
+    /// <param name="request">Grid, side, margin, backstop, conditioning. Either plane may be empty, and then costs nothing.</param>
+    /// <param name="events">Must-catch events of this recording, found in the unaveraged series so that they are the same for every candidate (R13); none for maps that are not of low SpO2.</param>
+    /// <exception cref="ArgumentException">The request contradicts itself (a list that does not rise, a backstop on a high map …).</exception>
+    /// <remarks>Cost grows with the rows and with the limits that changing values cross, not with the number of settings.</remarks>
+    public static SettingsMap Of(ConditionedSource source, MapRequest request, IReadOnlyList<MustCatchEvent> events)
+    {
+        var frame = new MapFrame(request, source.Quantity);
+        var byDelay = new PlaneTally(frame, frame.Delays, startsGrowWithThreshold: true);
+        var byArea = new PlaneTally(frame, frame.Areas, startsGrowWithThreshold: false);
+        var verdicts = new CatchVerdicts(frame, events, byDelay, byArea, request.KeepTimesToSignal);
+        var watch = events.Count > 0 ? new CatchWatch(frame, events, verdicts, request.KeepTimesToSignal) : null;
+        var pass = new MapPass(frame, byDelay, byArea, watch);
+        ConditionedScan.Run(source, request.Conditioning, ref pass);
+        var times = source.Channel.Times;
+        if (times.Count == 0) watch?.End(); // no pass took place: every event is missed
+        bool averages = request.Conditioning.Averaging > times.Period;
+        var valid = new Duration(averages ? ValidMilliseconds(source, request.Conditioning) : pass.TotalActive);
+        return new SettingsMap(request, byDelay.ToPlane(verdicts.DelayTimes), byArea.ToPlane(verdicts.AreaTimes), valid, times.Span, events.Count) { Quantity = source.Quantity };
+    }
+
+    /// <summary>Adds up maps of several recordings, drawn for the same request: the map of a unit, a category or a resample.</summary>
+    /// <exception cref="ArgumentException">No map, or maps of different requests.</exception>
+    /// <remarks>Times to signal stand in the order of the maps and, within each, of its events. Null cells stay null.</remarks>
+    public static SettingsMap Sum(IReadOnlyList<SettingsMap> maps)
+    {
+        if (maps.Count == 0) throw new ArgumentException("Sum of maps: found none, expected at least one.", nameof(maps));
+        var first = maps[0];
+        for (int i = 1; i < maps.Count; i++)
+        {
+            if (maps[i].Quantity != first.Quantity || !maps[i].Request.IsSameAs(first.Request))
+                throw new ArgumentException($"Sum of maps: found map {i} drawn for another quantity or request than the first, expected one grid, side, margin, backstop and conditioning for all.", nameof(maps));
+        }
+
+        return new SettingsMap(
+            first.Request,
+            MapPlane.Sum([.. maps.Select(m => m.ByDelay)]),
+            MapPlane.Sum([.. maps.Select(m => m.ByArea)]),
+            new Duration(maps.Sum(m => m.Valid.Milliseconds)),
+            new Duration(maps.Sum(m => m.Connected.Milliseconds)),
+            maps.Sum(m => m.MustCatchEvents)) { Quantity = first.Quantity };
+    }
+
+    private static long ValidMilliseconds(ConditionedSource source, ConditioningSettings conditioning)
+    {
+        var time = new ValidTime();
+        ConditionedScan.Run(source, conditioning with { Averaging = Duration.Zero }, ref time);
+        return time.Milliseconds;
+    }
+
+    /// <summary>Adds up the time with a value.</summary>
+    private struct ValidTime : IConditionedVisitor
+    {
+        private long since;
+        private bool open;
+
+        public long Milliseconds { get; private set; }
+
+        public void Value(long milliseconds, int micro, Arrival arrival)
+        {
+            if (open) return;
+            since = milliseconds;
+            open = true;
+        }
+
+        public void Lost(long milliseconds)
+        {
+            Milliseconds += milliseconds - since;
+            open = false;
+        }
+
+        public void End(long milliseconds)
+        {
+            if (open) Milliseconds += milliseconds - since;
+            open = false;
+        }
+    }
 }

@@ -1,0 +1,108 @@
+using System.Runtime.CompilerServices;
+
+namespace Stillwatch.Tuning.Map;
+
+/// <summary>
+/// Collects one plane. A stretch that signals at thresholds [0, k) is one note at k, so that a sum from the end gives every
+/// threshold's count; likewise the sums of ends less starts.
+/// </summary>
+internal sealed class PlaneTally
+{
+    private readonly MapFrame frame;
+    private readonly RisingThresholds thresholds;
+    private readonly bool startsGrowWithThreshold; // on the delay plane a run's start is noted once for a span of delays
+    private readonly Note[] notes;
+    private readonly int stride;
+    private readonly int[] verdictsNotInTime;
+    private readonly int[] verdictsMissed;
+
+    private struct Note
+    {
+        public long Signals;
+        public long EndsLessStarts;
+    }
+
+    public PlaneTally(MapFrame frame, RisingThresholds thresholds, bool startsGrowWithThreshold)
+    {
+        this.frame = frame;
+        this.thresholds = thresholds;
+        this.startsGrowWithThreshold = startsGrowWithThreshold;
+        stride = thresholds.Count + 1;
+        notes = new Note[frame.Limits.Length * stride];
+        verdictsNotInTime = new int[frame.Limits.Length * stride];
+        verdictsMissed = new int[frame.Limits.Length * stride];
+    }
+
+    /// <summary>A signal of this stretch starts at <paramref name="start"/> (on the delay plane: plus the delay) at thresholds [from, to).</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public void Started(int limit, int from, int to, long start)
+    {
+        unchecked // active milliseconds of centuries, summed over every stretch, fit a long
+        {
+            int row = limit * stride;
+            notes[row + from].EndsLessStarts += start;
+            notes[row + to].EndsLessStarts -= start;
+        }
+    }
+
+    /// <summary>The stretch ended at <paramref name="end"/>, having signalled at thresholds [0, to).</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public void Ended(int limit, int to, long end)
+    {
+        unchecked // as above
+        {
+            ref var note = ref notes[limit * stride + to];
+            note.Signals++;
+            note.EndsLessStarts += end;
+        }
+    }
+
+    /// <summary>A must-catch event was in time at thresholds [0, inTime) and caught at all at [0, caught).</summary>
+    public void Judged(int limit, int inTime, int caught)
+    {
+        verdictsNotInTime[limit * stride + inTime]++;
+        verdictsMissed[limit * stride + caught]++;
+    }
+
+    public MapPlane ToPlane(int[]? timesToSignal)
+    {
+        int columns = thresholds.Count;
+        var plane = new MapPlane(new long[frame.LimitCount, columns], new long[frame.LimitCount, columns], new int[frame.LimitCount, columns], new int[frame.LimitCount, columns], timesToSignal);
+        var signals = MapPlane.Flat(plane.Signals);
+        var active = MapPlane.Flat(plane.ActiveMilliseconds);
+        var missed = MapPlane.Flat(plane.Missed);
+        var late = MapPlane.Flat(plane.Late);
+        if (frame.Limits.Length < frame.LimitCount)
+        {
+            signals.Fill(-1);
+            active.Fill(-1);
+            missed.Fill(-1);
+            late.Fill(-1);
+        }
+
+        for (int limit = 0; limit < frame.Limits.Length; limit++)
+        {
+            var row = notes.AsSpan(limit * stride, stride);
+            int to = frame.RequestIndex(limit) * columns;
+            long count = 0, sum = 0;
+            for (int k = columns - 1; k >= 0; k--)
+            {
+                count += row[k + 1].Signals;
+                sum += row[k + 1].EndsLessStarts;
+                signals[to + k] = count;
+                active[to + k] = startsGrowWithThreshold ? sum - count * thresholds[k] : sum;
+            }
+
+            int notInTime = 0, notCaught = 0;
+            for (int k = 0; k < columns; k++)
+            {
+                notInTime += verdictsNotInTime[limit * stride + k];
+                notCaught += verdictsMissed[limit * stride + k];
+                missed[to + k] = notCaught;
+                late[to + k] = notInTime - notCaught;
+            }
+        }
+
+        return plane;
+    }
+}
