@@ -41,6 +41,9 @@ public sealed record MapPicture
     /// <summary>The backstop the map was drawn with; null: off.</summary>
     public BackstopSettings? Backstop { get; init; }
 
+    /// <summary>Where proposals may come from (rule R14.5), drawn as a frame; null: not drawn.</summary>
+    public SearchFrame? SearchedWithin { get; init; }
+
     /// <summary>Limits × delays; the area threshold is zero.</summary>
     public static MapPicture ByDelay(SettingsMap map) =>
         Of(map, MapThreshold.Delay, [.. map.Request.Grid.Delays.Select(d => d.Seconds)], map.ByDelay);
@@ -68,3 +71,6 @@ public sealed record MapPicture
         Backstop = map.Request.Backstop,
     };
 }
+
+/// <summary>The part of a plane that is searched for proposals.</summary>
+public sealed record SearchFrame(Percent LowestLimit, Percent HighestLimit, double LowestThreshold, double HighestThreshold);

@@ -1,0 +1,17 @@
+namespace Stillwatch.Reports.Drawing;
+
+/// <summary>A repeating fill that tells without colour.</summary>
+internal sealed record Pattern(string Name, int Size, bool IsSlanted, string Content)
+{
+    /// <summary>Nothing is known here.</summary>
+    public static readonly Pattern Gap = new("gap", 6, true,
+        $"<rect width=\"6\" height=\"6\" fill=\"{Ink.Wash}\"/><rect width=\"1.4\" height=\"6\" fill=\"{Ink.Hatch}\"/>");
+
+    /// <summary>A must-catch event is missed here. A dark and a light stroke side by side show on any cell.</summary>
+    public static readonly Pattern Missed = new("missed", 8, true,
+        $"<rect width=\"1.7\" height=\"8\" fill=\"{Ink.Text}\"/><rect x=\"1.7\" width=\"1.3\" height=\"8\" fill=\"{Ink.Paper}\"/>");
+
+    /// <summary>A must-catch event is late here.</summary>
+    public static readonly Pattern Late = new("late", 8, false,
+        $"<circle cx=\"4\" cy=\"4\" r=\"1.9\" fill=\"{Ink.Paper}\"/><circle cx=\"4\" cy=\"4\" r=\"1.3\" fill=\"{Ink.Text}\"/>");
+}

@@ -1,0 +1,124 @@
+using Stillwatch.Alarms;
+using Stillwatch.Conditioning;
+using Stillwatch.Quantities;
+using Stillwatch.Replay;
+using Stillwatch.Reports.Drawing;
+using Stillwatch.Reports.Model;
+using Stillwatch.Reports.Wording;
+using Stillwatch.Time;
+
+namespace Stillwatch.Reports.Plots;
+
+/// <summary>The worst events side by side on one SpO2 scale, three minutes around each, with the signals that settings gave.</summary>
+internal sealed class EventsPlot
+{
+    private const double Width = 1000;
+    private const int PerRow = 3;
+    private const double Cell = 322;
+    private const double Between = 17;
+    private const double PlotTop = 44;
+    private const double PlotHeight = 132;
+    private const double PlotLeft = 34;
+    private static readonly Duration Around = new(180_000);
+    private static readonly Duration Longest = new(1_800_000);
+
+    private readonly RecordingSection section;
+    private readonly ConditionedSeries spO2;
+    private readonly Clock clock;
+    private readonly Canvas canvas;
+    private readonly double floor;
+    private readonly double rowHeight;
+
+    private EventsPlot(RecordingSection section, ConditionedSeries spO2, IReadOnlyList<WorstEvent> events, string id)
+    {
+        this.section = section;
+        this.spO2 = spO2;
+        clock = new Clock(section.Recording.Start);
+        double lowest = events.Min(e => (double)e.Nadir.Value);
+        floor = Math.Floor((Math.Min(lowest, 84) - 1) / 5) * 5;
+        rowHeight = PlotTop + PlotHeight + 26 + (section.PresentSignals is null ? 0 : 19) + (section.ProposedSignals is null ? 0 : 19) + 14;
+        canvas = new Canvas(id, Width, rowHeight * ((events.Count + PerRow - 1) / PerRow), "The worst events", Sentences.WorstEvents(events, clock));
+    }
+
+    public static string Draw(RecordingSection section, int atMost, string id)
+    {
+        if (section.SpO2 is not { } spO2) return "";
+        var events = WorstEvent.Of(section, atMost);
+        if (events.Count == 0) return "";
+        var plot = new EventsPlot(section, spO2, events, id);
+        for (int i = 0; i < events.Count; i++)
+            plot.Panel(events[i], i % PerRow * (Cell + Between), i / PerRow * plot.rowHeight);
+        return plot.canvas.ToString();
+    }
+
+    private void Panel(WorstEvent worst, double x, double y)
+    {
+        var centre = worst.NadirTime ?? worst.Start;
+        bool tooLong = worst.Length > Longest;
+        var from = tooLong ? centre - new Duration(Longest.Milliseconds / 2) : worst.Start - Around;
+        var to = tooLong ? centre + new Duration(Longest.Milliseconds / 2) : worst.End + Around;
+        var time = new TimeAxisScale(from, to, x + PlotLeft, x + Cell, clock);
+        var ticks = time.TicksAt(58);
+        double top = y + PlotTop, bottom = top + PlotHeight;
+        var scale = new LinearScale(floor, 101, bottom, top);
+
+        canvas.Text(x, y + 13, clock.WithDayAt(worst.Start), new TextStyle(Bold: true));
+        if (worst.MustCatch.Count > 0)
+        {
+            string which = string.Join(", ", worst.MustCatch.Select(m => m.Number));
+            canvas.Text(x + Cell, y + 13, $"must-catch {which}", new TextStyle(TextStyle.Small, Anchor.End, Bold: true));
+        }
+
+        canvas.Text(x, y + 30, Summary(worst), new TextStyle(TextStyle.Small, Fill: Ink.Muted));
+        var panel = new TracePanel(canvas, time, scale, top, bottom);
+        canvas.Rect(time.At(worst.Start), top, time.At(worst.End) - time.At(worst.Start), bottom - top, new Paint(Ink.Wash));
+        panel.Grid(Ticks.Round(floor, 100, 4), ticks, v => Words.Number(v, 0));
+        panel.Gaps(spO2);
+        if (worst.Baseline is { } baseline)
+        {
+            double level = scale.Within((double)baseline.Value);
+            canvas.Line(time.At(from), level, time.At(worst.Start), level, Paint.Line(Ink.Muted, 1.5, "2 3"));
+        }
+
+        if (section.PresentSettings?.SpO2Low is { } low) Limit(low.Limit, time, scale, Ink.Text, "7 4", "limit");
+        if (section.ProposedSettings?.SpO2Low is { } other && other.Limit != section.PresentSettings?.SpO2Low?.Limit) Limit(other.Limit, time, scale, Ink.Proposed, "2 4", "proposed");
+        using (canvas.ClipTo(time.Left, top, time.Right - time.Left, PlotHeight)) panel.Trace(spO2);
+        if (worst.NadirTime is { } nadir)
+        {
+            canvas.Circle(time.At(nadir), scale.Within((double)worst.Nadir.Value), 3.5, new Paint(Ink.Paper, Ink.Trace, 1.8));
+        }
+
+        canvas.Line(time.Left, bottom, time.Right, bottom, Paint.Line(Ink.Axis));
+        foreach (var tick in ticks) canvas.Text(time.At(tick.Time), bottom + 15, tick.Label, TextStyle.Tick with { Size = 10.5 });
+        double row = bottom + 24;
+        if (section.PresentSignals is { } present) row = Signals(present, "present", worst, time, row, x);
+        if (section.ProposedSignals is { } proposed) Signals(proposed, "proposed", worst, time, row, x);
+    }
+
+    private void Limit(Percent limit, TimeAxisScale time, LinearScale scale, string ink, string dash, string word)
+    {
+        double y = scale.Within((double)limit.Value);
+        canvas.Line(time.Left, y, time.Right, y, Paint.Line(ink, 1.3, dash));
+        canvas.Text(time.Left + 3, y + (word == "limit" ? -4 : 12), $"{word} {Words.Number((double)limit.Value, 0)}", new TextStyle(10.5, Fill: ink, Halo: Ink.Paper));
+    }
+
+    private double Signals(IReadOnlyList<ReplayedSignal> signals, string word, WorstEvent worst, TimeAxisScale time, double y, double x)
+    {
+        var low = signals.Where(s => s.Condition == AlarmCondition.SpO2Low && s.End > time.From && s.Start < time.To).ToList();
+        canvas.Line(time.Left, y + SignalRow.Height, time.Right, y + SignalRow.Height, Paint.Line(Ink.Grid));
+        SignalRow.Draw(canvas, time, y, low);
+        var first = low.Where(s => s.End > worst.Start && s.Start < worst.End).Select(s => (Time.SampleTime?)s.Start).Min();
+        string text = first is not { } start ? $"{word}: no signal"
+            : start <= worst.Start ? $"{word}: already on"
+            : $"{word}: after {Words.Span(start - worst.Start)}";
+        var style = new TextStyle(TextStyle.Small, Halo: Ink.Paper);
+        canvas.Text(x + PlotLeft + 2, y + 12, text, style);
+        return y + 19;
+    }
+
+    private static string Summary(WorstEvent worst)
+    {
+        string depth = worst.Baseline is { } b ? $", {Words.Points(Percent.FromMicro(b.Micro - worst.Nadir.Micro))} down from {Words.Saturation(Math.Round((double)b.Value, 1))}" : "";
+        return $"lowest {Words.Saturation(worst.Nadir)}{depth}, {Words.Span(worst.Length)}";
+    }
+}
