@@ -65,6 +65,13 @@ public sealed class SideFileField(string file, string place, JsonElement element
         return value;
     }
 
+    public bool YesOrNo() => element.ValueKind switch
+    {
+        JsonValueKind.True => true,
+        JsonValueKind.False => false,
+        _ => throw Wrong(Describe(), "true or false", "it was put in quotation marks"),
+    };
+
     public T Choice<T>(IReadOnlyDictionary<string, T> choices)
     {
         string text = Text();

@@ -16,7 +16,7 @@ public sealed record ManifestEntry(string File, string Patient, CategoryChoice C
 /// <c>ward.json</c> beside a folder's recordings. Without it each file is a patient of its own, of the category named by
 /// <c>--category</c>, with source averaging and oxygen not known.
 /// </summary>
-public sealed record WardManifest(string Path, string? Note, IReadOnlyList<ManifestEntry> Recordings)
+public sealed record WardManifest(string Path, string? Note, bool IsInvented, IReadOnlyList<ManifestEntry> Recordings)
 {
     public const string FileName = "ward.json";
     public const string Format = "stillwatch.ward/1";
@@ -41,7 +41,7 @@ public sealed record WardManifest(string Path, string? Note, IReadOnlyList<Manif
 
     public static WardManifest Read(string path)
     {
-        var root = SideFile.Open(path, Format).Root.WithOnly("format", "note", "recordings");
+        var root = SideFile.Open(path, Format).Root.WithOnly("format", "note", "invented", "recordings");
         var entries = new List<ManifestEntry>();
         foreach (var field in root.Required("recordings").List())
         {
@@ -54,7 +54,7 @@ public sealed record WardManifest(string Path, string? Note, IReadOnlyList<Manif
             entries.Add(entry);
         }
 
-        return new WardManifest(path, root.Optional("note")?.Text(), entries);
+        return new WardManifest(path, root.Optional("note")?.Text(), root.Optional("invented")?.YesOrNo() ?? false, entries);
     }
 
     private static ManifestEntry EntryOf(SideFileField field)

@@ -12,6 +12,7 @@ namespace Stillwatch.App.Jobs;
 /// <param name="Category">From <c>--category</c>, else the manifest, else adult, assumed.</param>
 /// <param name="Oxygen">From the manifest.</param>
 /// <param name="IsInManifest">Whether a ward.json beside the file names it.</param>
+/// <param name="IsInvented">Whether that ward.json says that its data are invented.</param>
 public sealed record LoadedRecording(
     InputFile File,
     Recording Recording,
@@ -19,7 +20,8 @@ public sealed record LoadedRecording(
     string Patient,
     CategoryChoice Category,
     OxygenStatus Oxygen,
-    bool IsInManifest);
+    bool IsInManifest,
+    bool IsInvented);
 
 /// <summary>A file that could not be read, and why.</summary>
 public sealed record UnreadableFile(string Path, Commands.Trouble Trouble);

@@ -32,6 +32,20 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
 
     private readonly Dictionary<string, WardManifest?> manifests = [];
 
+    /// <summary>One recording, for a command that takes no more.</summary>
+    /// <exception cref="StopException">Exit code 3.</exception>
+    public LoadedRecording LoadFile(string path)
+    {
+        progress.Report("reading", 0, 0);
+        return LoadOne(path);
+    }
+
+    /// <summary>The recordings of a folder.</summary>
+    /// <exception cref="StopException">Exit code 3: it is none, or holds none.</exception>
+    public LoadedSet LoadFolder(string path) => Directory.Exists(path)
+        ? Load([path])
+        : throw StopException.Unreadable(new Trouble($"cannot read {path}", File.Exists(path) ? "a file" : "no such folder", "a folder of recordings", path, "for single files use tune or review"));
+
     /// <exception cref="StopException">Exit code 3: a path is neither file nor folder, a folder holds no recording, or a manifest is wrong.</exception>
     public LoadedSet Load(IReadOnlyList<string> paths)
     {
@@ -62,11 +76,12 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
     private LoadedRecording LoadOne(string path)
     {
         var file = InputFile.Of(path);
-        var entry = ManifestBeside(path)?.Find(file.Name);
+        var manifest = ManifestBeside(path);
+        var entry = manifest?.Find(file.Name);
         var result = Read(path, file.Name, entry?.SourceAveraging ?? SourceAveraging.Unknown);
         if (result.Recording is null)
         {
-            var worst = result.Issues.FirstOrDefault();
+            var worst = result.Issues.Count > 0 ? result.Issues[0] : null;
             throw StopException.Unreadable(new Trouble(
                 $"cannot read {path}",
                 worst?.Found ?? "no row that could be used",
@@ -76,7 +91,7 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
         }
 
         var category = choices.Category ?? entry?.Category ?? CategoryChoice.AssumedAdult;
-        return new LoadedRecording(file, result.Recording, result.Issues, entry?.Patient ?? file.Name, category, entry?.Oxygen ?? OxygenStatus.Unknown, entry is not null);
+        return new LoadedRecording(file, result.Recording, result.Issues, entry?.Patient ?? file.Name, category, entry?.Oxygen ?? OxygenStatus.Unknown, entry is not null, manifest is { IsInvented: true } && entry is not null);
     }
 
     private ReadResult Read(string path, string name, SourceAveraging averaging)
@@ -97,7 +112,7 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
         }
     }
 
-    private IEnumerable<string> Expand(string path, List<string> leftOut)
+    private string[] Expand(string path, List<string> leftOut)
     {
         if (!Directory.Exists(path)) return [path];
         string[] found = [.. Directory.EnumerateFiles(path).Where(f => Extensions.Contains(Path.GetExtension(f), StringComparer.OrdinalIgnoreCase)).Order(StringComparer.Ordinal)];

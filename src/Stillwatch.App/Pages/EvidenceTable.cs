@@ -17,7 +17,7 @@ internal static class EvidenceTable
             Line("Area threshold", e => $"{e.Settings.SpO2Low.AreaThreshold.Value:0.##} %·s");
         Line("Backstop", e => e.Settings.Backstop is { } b ? $"< {b.Limit.Value:0.##} % for > {b.Delay.Seconds:0.###} s" : "off");
         Line("Our averaging", e => e.Settings.Averaging.Milliseconds > 0 ? $"{e.Settings.Averaging.Seconds:0.###} s" : "none");
-        Line("Signals a patient-day", e => Say.Number(e.SignalsPerDay.Value, "0.0"));
+        Line("Signals of SpO2 low a patient-day", e => Say.Number(e.SignalsPerDay.Value, "0.0"));
         Line("  interval from resampled patients", e => Interval(e.SignalsPerDay));
         Line("Minutes of signal a patient-day", e => Say.Number(e.SignalMinutesPerDay, "0.0"));
         Line("Technical signals a patient-day connected", e => Say.Number(e.TechnicalSignalsPerDay.Value, "0.0"));

@@ -65,6 +65,14 @@ internal sealed class Page
 
     public void Show(IRenderable what) => console.Write(what);
 
+    /// <summary>Where the report lies, if one was asked for.</summary>
+    public void Report(string? path)
+    {
+        if (path is null) return;
+        Blank();
+        Text($"Report: {path}");
+    }
+
     /// <summary>Every page ends with this.</summary>
     public void Caution()
     {

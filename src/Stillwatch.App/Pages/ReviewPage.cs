@@ -10,7 +10,7 @@ internal static class ReviewPage
     private const int EventsShown = 10;
     private const int HoursShown = 48;
 
-    public static void Write(Page page, ReviewModel model)
+    public static void Write(Page page, ReviewModel model, string? report)
     {
         var review = model.Review;
         var recording = model.Loaded.Recording;
@@ -29,6 +29,7 @@ internal static class ReviewPage
         page.Note(Say.Conditioning(model.Conditioning, recording.SourceAveraging, model.Source.Channel.Times.Period));
         foreach (string what in review.NotApplicable) page.Note("Does not apply: " + what);
         page.Note("Must-catch events: " + Say.Definition(model.Definition) + ".");
+        page.Report(report);
         page.Caution();
     }
 

@@ -8,7 +8,7 @@ internal static class TunePage
 {
     private const int EventsShown = 15;
 
-    public static void Write(Page page, TuneModel model)
+    public static void Write(Page page, TuneModel model, string? report)
     {
         page.Question("Which settings would have kept every must-catch event, with the fewest signals?");
         page.Subject(Subject(model));
@@ -29,6 +29,7 @@ internal static class TunePage
         }
 
         page.Note("In time: a signal is active at some instant from onset to onset + T. Late: first active after that. Missed: never (R13). A signal counts once, at its start, in an unattended run without latching (R12). \"Up to\" is the exact one-sided 95 % bound.");
+        page.Report(report);
         page.Caution();
     }
 
