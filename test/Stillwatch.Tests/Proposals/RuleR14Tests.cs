@@ -37,7 +37,7 @@ public class RuleR14Tests
     public void Line_1_patients_without_an_event_do_not_count_as_evidence()
     {
         var grid = Grid();
-        var proposal = Propose(grid, Ward(grid, i => Patient(grid, Name(i), events: i <= 8 ? null : [])));
+        var proposal = Propose(grid, Ward(grid, i => Patient(grid, Name(i), events: i <= 8 ? [.. Enumerable.Range(0, 8).Select(_ => Event(grid, SignalledAfterItsDelay))] : [])));
         Assert.Contains("0 of 8 patients with such events allows up to 31.2 %", Assert.Single(proposal.RefusedBecause));
     }
 
@@ -293,7 +293,7 @@ public class RuleR14Tests
         var grid = Grid();
         var lone = Patient(grid, "P01", events: [Event(grid, s => Delay(s) + 5, lengthSeconds: 10, withinSeconds: 10)], possible: [Event(grid, _ => null)]);
         var proposal = Propose(grid, [lone], key: Adults with { Category = PatientCategory.Unknown });
-        Assert.Equal(["R14.1", "R14.1", "R14.2", "R14.6", "R14.7", "R14.8"], proposal.RefusedBecause.Select(r => r[..5]));
+        Assert.Equal(["R14.1", "R14.1", "R14.2", "R14.4", "R14.6", "R14.7", "R14.8"], proposal.RefusedBecause.Select(r => r[..5]));
     }
 
     [Fact]
