@@ -139,7 +139,7 @@ public static class AlarmEngine
         var flags = state.StatedBySource | state.StatedByRow;
         state.Technical.SourceSays(time, flags);
         bool isQualityKnown = row.QualityMicro != ValueColumn.Missing && state.Settings.Technical.QualityThresholdMicro is not null;
-        bool isPoor = isQualityKnown && row.QualityMicro < state.Settings.Technical.QualityThresholdMicro;
+        bool isPoor = OutsideJudge.IsPoor(row.QualityMicro, state.Settings.Technical.QualityThresholdMicro);
         bool isFlagged = (flags & MakesRowsInvalid) != 0;
         if (state.SpO2 is { } spO2)
         {
