@@ -30,8 +30,8 @@ public static class DesaturationDefinition
     /// <summary>A recovery must hold this long, so that one stray sample does not cut an event in two. Our choice, no source.</summary>
     internal const long RecoveryMilliseconds = 3000;
 
-    /// <summary>A rise or a fall is over when the value has stood still, or not got further, for this long. Our choice, no source.</summary>
-    internal const long StandstillMilliseconds = 10_000;
+    /// <summary>A rise is over when the value has not got further for this long. Our choice, no source.</summary>
+    internal const long NoFurtherMilliseconds = 10_000;
 
     /// <summary>The definition as printed beside every count.</summary>
     public const string Words =

@@ -11,8 +11,8 @@ namespace Stillwatch.Oxygenation;
 /// <para><b>Baseline.</b> The time-weighted mean of the valid values in the 120 s before the fall, at least 60 s of them
 /// valid: no event is found in the first minute of a recording, nor in the first minute after a long loss.</para>
 /// <para><b>Onset.</b> A fall begins where the value leaves the mean of the 120 s before it, for half a point or more, on the
-/// way down; steps of the same descent before that point belong to it unless they lie at the mean or stand still for 10 s. It
-/// is forgotten when the value comes back to where it began, or within half a point of that mean, or when 120 s have passed:
+/// way down; steps of the same descent before that point belong to it where they lie below the mean too and go down by 3 % in
+/// 120 s or faster. It is forgotten when the value comes back to where it began, or within half a point of that mean, or when 120 s have passed:
 /// a drift slower than 3 % in two minutes is no event. Where several are under way the one from the highest level counts.
 /// <see cref="DesaturationEvent.Start"/> is one period before the first lower value, the last moment of the old level.</para>
 /// <para><b>Depth.</b> The value lies 3 % (4 %) or more below both the baseline and the value just before the fall.</para>
@@ -108,7 +108,7 @@ internal sealed class DesaturationFinder
             if (piece.Start < settled) continue;
             inner.Observe(i, earliestOnset: confirmedAt, fromItsMeanOnly: true);
             if (inner.Confirmed(i, DesaturationDefinition.Fall) is { } next)
-                return new Course(next.Onset, pieces[next.Onset].Start, DesaturationEnding.NextFall);
+                return new Course(next.Onset, StartOf(next.Onset), DesaturationEnding.NextFall);
         }
 
         var end = pieces[^1].End;
@@ -122,7 +122,7 @@ internal sealed class DesaturationFinder
         for (int i = risen + 1; i < pieces.Count && pieces[top].Micro < baseline; i++)
         {
             if (pieces[i].Arrival != Arrival.Continues) break;
-            if ((pieces[i].Start - pieces[top].Start).Milliseconds >= DesaturationDefinition.StandstillMilliseconds) break;
+            if ((pieces[i].Start - pieces[top].Start).Milliseconds >= DesaturationDefinition.NoFurtherMilliseconds) break;
             if (pieces[i].Micro > pieces[top].Micro) top = i;
         }
 
@@ -136,7 +136,8 @@ internal sealed class DesaturationFinder
         int nadir = fall.Onset;
         for (int i = fall.Onset; i < course.Resume; i++)
         {
-            long length = pieces[i].Length.Milliseconds;
+            // Before a next fall the last period belongs to that event.
+            long length = Math.Min(pieces[i].End.Milliseconds, course.End.Milliseconds) - pieces[i].Start.Milliseconds;
             long below = (long)fall.Baseline - pieces[i].Micro;
             if (below > 0) area += below * length;
             if (2 * below >= DesaturationDefinition.Fall.Micro) halfOfFall += length;

@@ -55,17 +55,18 @@ internal sealed class FallCandidates(IReadOnlyList<ConditionedSeries.Piece> piec
         if (piece.Arrival != Arrival.Continues) return new Fall(index, means[index], means[index]);
         if (piece.Micro >= pieces[index - 1].Micro) return null;
         int onset = index;
-        while (onset - 1 > earliestOnset && BelongsToTheFall(onset - 1)) onset--;
+        long oldest = piece.Start.Milliseconds - DesaturationDefinition.BaselineWindow.Milliseconds;
+        while (onset - 1 > earliestOnset && pieces[onset - 1].Start.Milliseconds >= oldest && BelongsToTheFall(onset - 1)) onset--;
         return new Fall(onset, means[onset], Math.Min(means[onset], pieces[onset - 1].Micro));
     }
 
     private static bool IsNear(int micro, int mean) => (long)mean - micro < DesaturationDefinition.OnsetMicro;
 
-    /// <summary>Already on its way down, and not standing still.</summary>
+    /// <summary>Already on its way down, and faster than a drift: 3 % in 120 s.</summary>
     private bool BelongsToTheFall(int index) =>
         pieces[index].Arrival == Arrival.Continues
-        && pieces[index].Length.Milliseconds < DesaturationDefinition.StandstillMilliseconds
-        && pieces[index].Micro < pieces[index - 1].Micro
+        && ((long)pieces[index - 1].Micro - pieces[index].Micro) * DesaturationDefinition.BaselineWindow.Milliseconds
+            >= DesaturationDefinition.Fall.Micro * pieces[index].Length.Milliseconds
         && means[index] != BaselineMeans.None
         && pieces[index].Micro < means[index];
 }
