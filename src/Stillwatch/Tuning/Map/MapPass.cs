@@ -173,8 +173,8 @@ internal struct MapPass : IConditionedVisitor
         if (state.BackstopStart != long.MaxValue)
         {
             // The backstop signals whatever the delay or area threshold.
-            byDelay.Started(limit, state.DelaysReached, delays.Count, state.BackstopStart);
-            byArea.Started(limit, state.AreasReached, areas.Count, state.BackstopStart);
+            byDelay.StartedByBackstop(limit, state.DelaysReached, state.BackstopStart);
+            byArea.StartedByBackstop(limit, state.AreasReached, state.BackstopStart);
             state.DelaysReached = delays.Count;
             state.AreasReached = areas.Count;
         }
@@ -222,7 +222,7 @@ internal struct MapPass : IConditionedVisitor
             long after = before + depth * stride;
             state.RunArea = after;
             int reached = state.AreasReached;
-            while (reached < areas.Count && after > areas[reached])
+            while (reached < areas.Count && after > areas[reached] && advancedTo <= state.BackstopStart)
             {
                 long start = advancedTo + (areas[reached] - before) / depth; // to the millisecond before
                 if (start > state.BackstopStart) break;

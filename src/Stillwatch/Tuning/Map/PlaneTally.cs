@@ -20,6 +20,7 @@ internal sealed class PlaneTally
     {
         public long Signals;
         public long EndsLessStarts;
+        public long WithoutDelay;
     }
 
     public PlaneTally(MapFrame frame, RisingThresholds thresholds, bool startsGrowWithThreshold)
@@ -43,6 +44,14 @@ internal sealed class PlaneTally
             notes[row + from].EndsLessStarts += start;
             notes[row + to].EndsLessStarts -= start;
         }
+    }
+
+    /// <summary>The backstop starts this stretch's signal at <paramref name="start"/>, whatever the threshold, at thresholds [from, end of list).</summary>
+    public void StartedByBackstop(int limit, int from, long start)
+    {
+        Started(limit, from, thresholds.Count, start);
+        notes[limit * stride + from].WithoutDelay--;
+        notes[limit * stride + thresholds.Count].WithoutDelay++;
     }
 
     /// <summary>The stretch ended at <paramref name="end"/>, having signalled at thresholds [0, to).</summary>
@@ -84,13 +93,14 @@ internal sealed class PlaneTally
         {
             var row = notes.AsSpan(limit * stride, stride);
             int to = frame.RequestIndex(limit) * columns;
-            long count = 0, sum = 0;
+            long count = 0, sum = 0, withoutDelay = 0;
             for (int k = columns - 1; k >= 0; k--)
             {
                 count += row[k + 1].Signals;
                 sum += row[k + 1].EndsLessStarts;
+                withoutDelay += row[k + 1].WithoutDelay;
                 signals[to + k] = count;
-                active[to + k] = startsGrowWithThreshold ? sum - count * thresholds[k] : sum;
+                active[to + k] = startsGrowWithThreshold ? sum - (count - withoutDelay) * thresholds[k] : sum;
             }
 
             int notInTime = 0, notCaught = 0;

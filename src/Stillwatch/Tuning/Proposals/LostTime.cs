@@ -91,7 +91,9 @@ internal sealed class LostTime
             var could = Duration.Zero;
             for (int s = first; s <= last; s++)
                 if (segments[s].IsLoss || Meets(line, segments[s].LowestMicro)) could += segments[s].Slice.Length;
-            if (could >= line.AtLeast) parts.Add(new MustCatchPart(onset, end, lost - onset + line.AtLeast, $"possibly {line}"));
+            if (could < line.AtLeast) continue;
+            var within = lost - onset + line.AtLeast;
+            parts.Add(new MustCatchPart(onset, end, within < end - onset ? within : end - onset, $"possibly {line}"));
         }
 
         return parts.Count == 0 ? null : new MustCatchEvent(onset, end, Percent.FromMicro(nadir == int.MaxValue ? 0 : nadir), parts);

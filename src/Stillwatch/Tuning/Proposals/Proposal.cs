@@ -148,13 +148,11 @@ public sealed record RuleFinding(int Line, RuleVerdict Verdict, string Words)
 public sealed record FrontPoint(CandidateSettings Settings, double SignalsPerDay, Duration WorstTimeToSignal, bool IsInsideBounds);
 
 /// <summary>An event that the present settings signalled earlier than the proposed ones: staff may have cut it short.</summary>
-/// <param name="Proposed">Null: the proposed settings would not have signalled it at all.</param>
-/// <param name="Lost">How much later the signal would come; null where it would not come.</param>
+/// <remarks>Times are from onset to signal. Proposed is null where the proposed settings would not have signalled at all; so is Lost, the seconds by which the signal would come later.</remarks>
 public sealed record EarlierSignal(
     string Patient, string Recording, SampleTime Onset, SampleTime End, Duration Present, Duration? Proposed, Duration? Lost);
 
-/// <summary>One patient's part in the load.</summary>
-/// <param name="Share">Of all signals, 0–1.</param>
+/// <summary>One patient's part in the load; the share is of all signals, 0–1.</summary>
 public sealed record PatientShare(string Patient, long Signals, double SignalsPerDay, double Share);
 
 /// <summary>The search repeated without one patient, where its answer changed; null: without that patient it had none.</summary>
