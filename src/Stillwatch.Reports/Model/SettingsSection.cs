@@ -39,9 +39,6 @@ public sealed record SettingsSection
 
     /// <summary>Load under named settings, as bars with intervals. Empty: made from the proposal's present, chosen and best.</summary>
     public IReadOnlyList<LoadRow> Loads { get; init; } = [];
-
-    /// <summary>Candidates that no other one beats in both load and worst time to signal, by rising load.</summary>
-    public IReadOnlyList<CandidateEvidence> Front { get; init; } = [];
 }
 
 /// <summary>Alarm load under one named settings set.</summary>

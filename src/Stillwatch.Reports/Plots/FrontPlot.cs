@@ -17,12 +17,12 @@ internal static class FrontPlot
 
     public static string Draw(SettingsSection section, string id)
     {
-        var front = section.Front.Where(c => c.WorstTimeToSignal is not null).OrderBy(c => c.SignalsPerDay.Value).ToList();
+        var front = (section.Proposal?.Front ?? []).OrderBy(f => f.SignalsPerDay).ToList();
         var marked = MapMark.Of(section.Proposal).Select(m => (Mark: m, Evidence: EvidenceOf(section.Proposal!, m)))
             .Where(m => m.Evidence.WorstTimeToSignal is not null).ToList();
         if (front.Count == 0 || front.Count + marked.Count < 2) return "";
-        double loadTop = Ticks.Top(front.Concat(marked.Select(m => m.Evidence)).Max(c => c.SignalsPerDay.Value), 6);
-        double waitTop = Ticks.Top(front.Concat(marked.Select(m => m.Evidence)).Max(c => c.WorstTimeToSignal!.Value.Seconds), 5);
+        double loadTop = Ticks.Top(front.Select(f => f.SignalsPerDay).Concat(marked.Select(m => m.Evidence.SignalsPerDay.Value)).Max(), 6);
+        double waitTop = Ticks.Top(front.Select(f => f.WorstTimeToSignal).Concat(marked.Select(m => m.Evidence.WorstTimeToSignal!.Value)).Max().Seconds, 5);
         var load = new LinearScale(0, loadTop, Left, Right);
         var wait = new LinearScale(0, waitTop, Bottom, Top);
         var canvas = new Canvas(id, Width, Height, "Quiet against time to signal", Sentences.Front(section));
@@ -41,16 +41,16 @@ internal static class FrontPlot
         var path = new PathText();
         for (int i = 0; i < front.Count; i++)
         {
-            double x = load.At(front[i].SignalsPerDay.Value), y = wait.At(front[i].WorstTimeToSignal!.Value.Seconds);
+            double x = load.At(front[i].SignalsPerDay), y = wait.At(front[i].WorstTimeToSignal.Seconds);
             if (i == 0) path.MoveTo(x, y);
-            else path.LineTo(x, wait.At(front[i - 1].WorstTimeToSignal!.Value.Seconds)).LineTo(x, y);
+            else path.LineTo(x, wait.At(front[i - 1].WorstTimeToSignal.Seconds)).LineTo(x, y);
         }
 
         canvas.Path(path, Paint.Line(Ink.Envelope, 2));
-        foreach (var candidate in front)
+        foreach (var point in front)
         {
-            canvas.Circle(load.At(candidate.SignalsPerDay.Value), wait.At(candidate.WorstTimeToSignal!.Value.Seconds), 4, new Paint(Ink.Trace),
-                $"{SettingsWords.Full(candidate.Settings)}: {Words.Rate(candidate.SignalsPerDay.Value)} signals per patient-day, slowest after {Words.Span(candidate.WorstTimeToSignal.Value)}");
+            canvas.Circle(load.At(point.SignalsPerDay), wait.At(point.WorstTimeToSignal.Seconds), 4.5, new Paint(point.IsInsideBounds ? Ink.Trace : Ink.Paper, Ink.Trace, 1.6),
+                $"{SettingsWords.Full(point.Settings)}: {Words.Rate(point.SignalsPerDay)} signals per patient-day, slowest after {Words.Span(point.WorstTimeToSignal)}");
         }
 
         MarkAll(canvas, marked, load, wait);

@@ -62,7 +62,7 @@ internal static class Sentences
         string.Join("; ", rows.Select(r => $"{r.Label}: {Words.RateWords(r.SignalsPerDay.Value)} signals per patient-day")) + ".";
 
     public static string Front(SettingsSection section) =>
-        $"{Words.Count(section.Front.Count, "settings set", "settings sets")} that no other one beats in both load and time to signal.";
+        $"{Words.Count(section.Proposal?.Front.Count ?? 0, "settings set", "settings sets")} that no other one beats in both load and time to signal.";
 
     public static string Contributors(WardSection ward)
     {
