@@ -57,7 +57,11 @@ public sealed class CsvColumnMap
     /// <summary>The columns of channels, by kind.</summary>
     public IReadOnlyDictionary<ChannelKind, string> Channels => channels;
 
+    /// <summary>The time column; <c>none</c>: count the rows at the declared period, whatever the file says of their times.</summary>
     public string? Time { get; private set; }
+
+    /// <summary>Whether <see cref="Time"/> says that no column is to be used.</summary>
+    public bool CountsRows => Time is "none";
 
     /// <summary>A column with the date, where <see cref="Time"/> holds the time of day alone.</summary>
     public string? Date { get; private set; }

@@ -67,6 +67,9 @@ internal static class HeaderVocabulary
     /// <summary>Elapsed time rather than a clock on the wall.</summary>
     public static bool MeansElapsed(HeaderName name) => name.Has("elapsed") || name.Has("relative") || name.Has("offset") || name.Has("since");
 
+    /// <summary>A clock on the wall rather than elapsed time.</summary>
+    public static bool MeansWallClock(HeaderName name) => name.Has("clock") || name.Has("day") || name.Has("uhrzeit");
+
     public static NumericTimeUnit? TimeUnitOf(HeaderName name)
     {
         bool epoch = name.Has("epoch") || name.Has("unix") || name.Has("unixtime");

@@ -13,7 +13,7 @@ internal readonly ref struct RowCells(SepReader.Row row, QuotedCells? quoted)
     public ReadOnlySpan<char> Line => row.Span;
 
     /// <summary>A cell; blank beyond the end of the row.</summary>
-    public ReadOnlySpan<char> this[int index] => (uint)index >= (uint)Count ? [] : quoted is null ? row[index].Span : quoted[index];
+    public ReadOnlySpan<char> this[int index] => index >= Count ? [] : quoted is null ? row[index].Span : quoted[index];
 
     public bool AreBlank(int from)
     {

@@ -33,7 +33,7 @@ internal static class DecimalText
         if (negative) at = 1;
         int whole = 0;
         int firstDigit = at;
-        while (at < cell.Length && (uint)(cell[at] - '0') <= 9 && at - firstDigit < 4) whole = whole * 10 + (cell[at++] - '0');
+        while (at < cell.Length && char.IsAsciiDigit(cell[at]) && at - firstDigit < 4) whole = whole * 10 + (cell[at++] - '0');
         if (at == firstDigit || whole > 2146) return false;
         int fraction = 0;
         if (at < cell.Length)
@@ -43,7 +43,7 @@ internal static class DecimalText
             if (decimals is 0 or > 6) return false;
             for (; at < cell.Length; at++)
             {
-                if ((uint)(cell[at] - '0') > 9) return false;
+                if (!char.IsAsciiDigit(cell[at])) return false;
                 fraction = fraction * 10 + (cell[at] - '0');
             }
 

@@ -37,7 +37,7 @@ internal sealed class TimeFormFinder(CsvLayout layout, CsvReadOptions options, I
         }
 
         if (pastADay || HeaderVocabulary.MeansElapsed(header)) return new TimePlan(TimeForm.ElapsedClock, column);
-        if (clocks.Count > 0 && clocks[0].MillisecondsOfDay == 0 && !clocks[0].IsTwelveHour)
+        if (clocks.Count > 0 && clocks[0].MillisecondsOfDay == 0 && !clocks[0].IsTwelveHour && !HeaderVocabulary.MeansWallClock(header))
         {
             issues.Note(CsvIssueCodes.TimeForm, "", Place(column), "times that begin at 0:00:00", "a time of day, or elapsed time",
                 "time elapsed since the first row; start unknown (it might also be midnight)");

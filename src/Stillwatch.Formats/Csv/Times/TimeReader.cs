@@ -78,15 +78,15 @@ internal sealed class TimeReader(TimePlan plan, char decimalMark)
         milliseconds = 0;
         int at = prefixLength;
         if (at < 0 || cell.Length < at + 2 || !cell[..at].SequenceEqual(prefix.AsSpan(0, at))) return false;
-        int tens = cell[at] - '0', ones = cell[at + 1] - '0';
-        if ((uint)tens > 5 || (uint)ones > 9) return false;
+        if (cell[at] is < '0' or > '5' || !char.IsAsciiDigit(cell[at + 1])) return false;
+        int seconds = (cell[at] - '0') * 10 + (cell[at + 1] - '0');
         int fraction = 0;
         int end = at + 2;
         if (end < cell.Length && cell[end] is '.' or ',')
         {
             int scale = 100;
             int first = ++end;
-            while (end < cell.Length && (uint)(cell[end] - '0') <= 9)
+            while (end < cell.Length && char.IsAsciiDigit(cell[end]))
             {
                 if (scale == 0) return false; // finer than a millisecond: read in full
                 fraction += (cell[end++] - '0') * scale;
@@ -97,7 +97,7 @@ internal sealed class TimeReader(TimePlan plan, char decimalMark)
         }
 
         if (!cell[end..].SequenceEqual(suffix.AsSpan(0, suffixLength))) return false;
-        milliseconds = prefixMilliseconds + (tens * 10 + ones) * 1000 + fraction;
+        milliseconds = prefixMilliseconds + seconds * 1000 + fraction;
         return true;
     }
 
@@ -209,7 +209,7 @@ internal sealed class TimeReader(TimePlan plan, char decimalMark)
         milliseconds = 0;
         int at = 0;
         long whole = 0;
-        while (at < cell.Length && at < 10 && (uint)(cell[at] - '0') <= 9) whole = whole * 10 + (cell[at++] - '0');
+        while (at < cell.Length && at < 10 && char.IsAsciiDigit(cell[at])) whole = whole * 10 + (cell[at++] - '0');
         if (at == 0) return false;
         int fraction = 0;
         if (at < cell.Length)
@@ -217,7 +217,7 @@ internal sealed class TimeReader(TimePlan plan, char decimalMark)
             if (cell[at++] != decimalMark || cell.Length - at is 0 or > 3) return false;
             for (int scale = 100; at < cell.Length; scale /= 10, at++)
             {
-                if ((uint)(cell[at] - '0') > 9) return false;
+                if (!char.IsAsciiDigit(cell[at])) return false;
                 fraction += (cell[at] - '0') * scale;
             }
         }
