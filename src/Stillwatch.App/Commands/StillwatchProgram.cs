@@ -20,14 +20,21 @@ public static class StillwatchProgram
             Explain(e.Trouble, screen);
             return e.ExitCode;
         }
+        catch (AggregateException e) when (e.Flatten().InnerExceptions.OfType<StopException>().FirstOrDefault() is { } stop)
+        {
+            // Several recordings are worked on at once: the first that stops the command speaks for all.
+            Explain(stop.Trouble, screen);
+            return stop.ExitCode;
+        }
 #pragma warning disable CA1031 // The outermost door: whatever comes here is a defect, and says so instead of a stack trace.
         catch (Exception e)
 #pragma warning restore CA1031
         {
+            var cause = e is AggregateException several ? several.Flatten().InnerExceptions[0] : e;
             screen.Error.WriteLine("stillwatch: sorry, this is a defect in the program. Do not rely on anything it printed.");
             screen.Error.WriteLine($"  Please report it to {ReportDefectsTo}:");
-            screen.Error.WriteLine($"  {e.GetType().Name}: {e.Message}");
-            foreach (string line in (e.StackTrace ?? string.Empty).Split('\n').Take(6)) screen.Error.WriteLine("  " + line.Trim());
+            screen.Error.WriteLine($"  {cause.GetType().Name}: {cause.Message}");
+            foreach (string line in (cause.StackTrace ?? string.Empty).Split('\n').Take(6)) screen.Error.WriteLine("  " + line.Trim());
             return ExitCode.Defect;
         }
     }

@@ -3,9 +3,8 @@ using System.Text.Json;
 using Stillwatch.Alarms;
 using Stillwatch.App.Files;
 using Stillwatch.App.Json;
-using Stillwatch.Quantities;
+using Stillwatch.Formats.Csv;
 using Stillwatch.Rehearsal;
-using Stillwatch.Signals;
 using Stillwatch.Time;
 using Stillwatch.Tuning.MustCatch;
 
@@ -38,7 +37,7 @@ internal static class DemoWriter
     {
         Directory.CreateDirectory(folder);
         var nights = ward.Patients.SelectMany(p => p.Nights.Select(n => (Patient: p, Night: n, File: n.Recording.Name + ".csv"))).ToList();
-        Parallel.ForEach(nights, n => WriteText(Path.Combine(folder, n.File), writer => CsvOf(n.Night.Recording, writer)));
+        Parallel.ForEach(nights, n => WriteText(Path.Combine(folder, n.File), writer => CsvWriter.Write(n.Night.Recording, writer)));
         WriteJson(Path.Combine(folder, WardManifest.FileName), WardManifest.Format, json =>
         {
             json.WriteBoolean("invented", true);
@@ -59,7 +58,7 @@ internal static class DemoWriter
             json.WriteString("category", p.Name);
             json.SettingsBody(PresentOf(p));
         })));
-        WriteJson(files.MustCatch, MustCatchFile.Format, json => json.List("definitions", presets, p => Definition(json, p)));
+        WriteJson(files.MustCatch, MustCatchFile.Format, json => json.List("definitions", presets, p => json.Object(() => Definition(json, p))));
         return files;
     }
 
@@ -82,25 +81,6 @@ internal static class DemoWriter
             json.WriteString("comparison", line.Inclusive ? "atOrBelow" : "below");
             json.Seconds("forSeconds", line.AtLeast);
         }));
-    }
-
-    private static void CsvOf(Recording recording, StreamWriter writer)
-    {
-        var start = ((RecordingStart.Local)recording.Start).DateTime;
-        var times = recording.Channels[0].Times;
-        writer.Write("Time," + string.Join(',', recording.Channels.Select(c => c.Label)) + "\n");
-        for (int row = 0; row < times.Count; row++)
-        {
-            writer.Write(start.AddMilliseconds(times.TimeAt(row).Milliseconds).ToString("yyyy-MM-ddTHH:mm:ss"));
-            foreach (var channel in recording.Channels)
-            {
-                writer.Write(',');
-                int micro = channel.Values[row];
-                if (micro != ValueColumn.Missing) writer.Write((micro / (decimal)FixedPoint.One).ToString("0.##"));
-            }
-
-            writer.Write('\n');
-        }
     }
 
     private static void WriteJson(string path, string format, Action<Utf8JsonWriter> content) => WriteText(path, writer => JsonPage.Write(writer, json =>

@@ -90,7 +90,4 @@ public sealed record TuneModel
     public int Patients => Recordings.Select(r => r.Loaded.Patient).Distinct().Count();
 
     public Duration Monitored => Map.Connected;
-
-    /// <summary>The one group's proposal; null where there are several groups, for none is made across them (R14.7).</summary>
-    public Proposal? Proposal => Groups.Count == 1 ? Groups[0].Search.Proposal : null;
 }

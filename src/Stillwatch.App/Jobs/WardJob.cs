@@ -34,7 +34,7 @@ internal static class WardJob
             Origin = origin,
             Tally = tally,
             Patients = [.. lines.GroupBy(l => l.Recording.Loaded.Patient).Select(PatientOf).OrderByDescending(p => p.Physiological).ThenBy(p => p.Patient, StringComparer.Ordinal)],
-            Groups = [.. lines.GroupBy(l => GroupKey.Of(l.Recording.Loaded.Category.Category, l.Recording.Evidence)).OrderBy(g => g.Key).Select(g => GroupOf(g.Key, [.. g]))],
+            Groups = [.. lines.GroupBy(l => GroupKey.Of(l.Recording.Loaded.Category.Category, l.Recording.Evidence)).OrderBy(g => g.Key.Category).ThenBy(g => g.Key.ToString(), StringComparer.Ordinal).Select(g => GroupOf(g.Key, [.. g]))],
         };
     }
 

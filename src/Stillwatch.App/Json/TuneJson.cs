@@ -33,7 +33,7 @@ internal static class TuneJson
             json.Seconds("sourceAveragingSeconds", g.Key.SourceAveraging);
             json.WriteNumber("patients", g.Patients);
             json.Texts("files", g.Recordings.Select(r => r.Loaded.File.Name));
-            json.Object("proposal", () => Proposal(json, g.Search.Proposal));
+            json.Object("proposal", () => Proposal(json, g));
         }));
         Tally(json, "present", model.Present);
         Tally(json, "settings", model.Given);
@@ -107,13 +107,13 @@ internal static class TuneJson
 
     private static void Proposal(Utf8JsonWriter json, TuneModel model)
     {
-        if (model.Proposal is { } proposal)
+        if (model.Groups.Count == 1)
         {
-            Proposal(json, proposal);
+            Proposal(json, model.Groups[0]);
             return;
         }
 
-        Evidence(json, null, settingsToo: true);
+        Evidence(json, null, model.Patients, settingsToo: true);
         json.Texts("refusedBecause", [$"{model.Groups.Count} groups of patients that may not be pooled (R14.7): see groups, where each has its own proposal or refusal"]);
         json.Texts("caveats", []);
         json.WriteNull("lookedAt");
@@ -121,47 +121,30 @@ internal static class TuneJson
     }
 
     /// <summary>A refused proposal has no settings; its figures are then those of the best candidate looked at.</summary>
-    public static void Proposal(Utf8JsonWriter json, Proposal proposal)
+    private static void Proposal(Utf8JsonWriter json, TunedGroup group)
     {
-        if (proposal.Chosen is { } chosen)
-        {
-            Evidence(json, chosen, settingsToo: true);
-        }
-        else
-        {
-            json.WriteNull("settings");
-            Evidence(json, proposal.Best, settingsToo: false);
-        }
-
+        var proposal = group.Search.Proposal;
+        if (proposal.Chosen is null) json.WriteNull("settings");
+        Evidence(json, proposal.Chosen ?? proposal.Best, group.Patients, settingsToo: proposal.Chosen is not null);
         json.Texts("refusedBecause", proposal.RefusedBecause);
         json.Texts("caveats", proposal.Caveats);
-        Candidate(json, "lookedAt", proposal.Best);
-        Candidate(json, "present", proposal.Present);
+        Candidate(json, "lookedAt", proposal.Best, group.Patients);
+        Candidate(json, "present", proposal.Present, group.Patients);
     }
 
-    private static void Candidate(Utf8JsonWriter json, string name, CandidateEvidence? evidence)
+    private static void Candidate(Utf8JsonWriter json, string name, CandidateEvidence? evidence, int patients)
     {
         if (evidence is null) json.WriteNull(name);
-        else json.Object(name, () => Evidence(json, evidence, settingsToo: true));
+        else json.Object(name, () => Evidence(json, evidence, patients, settingsToo: true));
     }
 
-    private static void Evidence(Utf8JsonWriter json, CandidateEvidence? e, bool settingsToo)
+    private static void Evidence(Utf8JsonWriter json, CandidateEvidence? e, int patients, bool settingsToo)
     {
         if (settingsToo) Settings(json, e?.Settings);
         json.Number("load", e?.SignalsPerDay.Value);
-        json.WritePropertyName("loadInterval");
-        if (e?.SignalsPerDay is { Low: { } low, High: { } high })
-        {
-            json.WriteStartArray();
-            json.NumberValue(low);
-            json.NumberValue(high);
-            json.WriteEndArray();
-        }
-        else
-        {
-            json.WriteNullValue();
-        }
-
+        // One patient cannot be resampled.
+        var interval = patients > 1 && e?.SignalsPerDay is { Low: { } low, High: { } high } ? new[] { low, high } : null;
+        json.List("loadInterval", interval, end => json.NumberValue(end));
         json.Number("signalMinutesPerDay", e?.SignalMinutesPerDay);
         json.Number("technicalPerDay", e?.TechnicalSignalsPerDay.Value);
         json.Number("mustCatchEvents", e?.MustCatchEvents);

@@ -7,7 +7,9 @@ namespace Stillwatch.App.Pages;
 /// <summary>Settings side by side: load, safety and their bounds.</summary>
 internal static class EvidenceTable
 {
-    public static Table Of(IEnumerable<(string Label, CandidateEvidence Evidence)> candidates)
+    /// <param name="candidates">Column heading and evidence.</param>
+    /// <param name="patients">Patients behind them: one patient cannot be resampled.</param>
+    public static Table Of(IEnumerable<(string Label, CandidateEvidence Evidence)> candidates, int patients)
     {
         var list = candidates.ToList();
         var table = Page.TableOf([("", false), .. list.Select(c => (c.Label, true))]);
@@ -18,7 +20,7 @@ internal static class EvidenceTable
         Line("Backstop", e => e.Settings.Backstop is { } b ? $"< {b.Limit.Value:0.##} % for > {b.Delay.Seconds:0.###} s" : "off");
         Line("Our averaging", e => e.Settings.Averaging.Milliseconds > 0 ? $"{e.Settings.Averaging.Seconds:0.###} s" : "none");
         Line("Signals of SpO2 low a patient-day", e => Say.Number(e.SignalsPerDay.Value, "0.0"));
-        Line("  interval from resampled patients", e => Interval(e.SignalsPerDay));
+        Line("  interval from resampled patients", e => patients > 1 ? Interval(e.SignalsPerDay) : "none: one patient");
         Line("Minutes of signal a patient-day", e => Say.Number(e.SignalMinutesPerDay, "0.0"));
         Line("Technical signals a patient-day connected", e => Say.Number(e.TechnicalSignalsPerDay.Value, "0.0"));
         Line("Must-catch events missed / late / in all", e => $"{e.Missed} / {e.Late} / {e.MustCatchEvents}");

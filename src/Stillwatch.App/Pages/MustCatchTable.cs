@@ -13,12 +13,15 @@ internal static class MustCatchTable
         foreach (string words in model.MarkWords) page.Text(words);
         if (model.MustCatch.Count == 0) return;
         var replay = model.Replay;
-        var table = Page.TableOf(("Onset", true), ("Lasted", true), ("Nadir", true), ("Because", false), (replay is null ? "" : "Under the settings", false));
+        List<(string, bool)> columns = [("Onset", true), ("Lasted", true), ("Nadir", true), ("Because", false)];
+        if (replay is not null) columns.Add(("Under the settings", false));
+        var table = Page.TableOf([.. columns]);
         for (int i = 0; i < Math.Min(EventsShown, model.MustCatch.Count); i++)
         {
             var e = model.MustCatch[i];
-            string answer = replay is null ? string.Empty : Say.Verdict(replay.Answers[i].Verdict) + (replay.Answers[i].TimeToSignal is { } t ? $", after {Say.Seconds(t)}" : string.Empty);
-            Page.Row(table, model.Loaded.Recording.Start.ClockAt(e.Onset), Say.Length(e.End - e.Onset), $"{e.Nadir.Value:0.#} %", string.Join("; ", e.Parts.Select(p => p.Because).Distinct()), answer);
+            List<string> cells = [model.Loaded.Recording.Start.ClockAt(e.Onset), Say.Length(e.End - e.Onset), $"{e.Nadir.Value:0.#} %", string.Join("; ", e.Parts.Select(p => p.Because).Distinct())];
+            if (replay is not null) cells.Add(Say.Answer(replay.Answers[i]));
+            Page.Row(table, [.. cells]);
         }
 
         page.Show(table);

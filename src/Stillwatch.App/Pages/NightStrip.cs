@@ -7,7 +7,7 @@ namespace Stillwatch.App.Pages;
 /// <summary>A recording as lines of text, one hour to a line and one minute to a sign (a day and twenty minutes for long ones): the lower the SpO2, the taller the sign.</summary>
 internal static class NightStrip
 {
-    public const string Legend = "lowest in each cell:  · 94 or more   ▁ 90–93   ▃ 88–89   ▅ 85–87   ▇ 80–84   █ below 80   ░ no value";
+    public const string Legend = "Lowest in each cell:  · 94 or more  ▁ 90–93  ▃ 88–89  ▅ 85–87  ▇ 80–84  █ below 80  ░ no value";
 
     private const int LongestByHours = 36;
     private const int MostRows = 40;

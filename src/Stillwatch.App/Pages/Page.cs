@@ -1,5 +1,4 @@
 using Spectre.Console;
-using Spectre.Console.Rendering;
 using Stillwatch.App.Commands;
 using Stillwatch.App.Terminal;
 
@@ -12,6 +11,7 @@ namespace Stillwatch.App.Pages;
 internal sealed class Page
 {
     private readonly IAnsiConsole console;
+    private bool endsBlank; // a table ends with an empty line of its own
 
     public Page(Screen screen)
     {
@@ -39,8 +39,8 @@ internal sealed class Page
 
     public void Heading(string text)
     {
-        Blank();
-        console.MarkupLine($"[bold underline]{Markup.Escape(text)}[/]");
+        if (!endsBlank) Blank();
+        Line($"[bold underline]{Markup.Escape(text)}[/]");
     }
 
     public void Text(string text) => Words(text, "default");
@@ -53,17 +53,29 @@ internal sealed class Page
         string margin = "  • ";
         foreach (string line in Wrapped.Lines(text, Width - margin.Length))
         {
-            console.MarkupLine(Markup.Escape(margin + line));
+            Line(Markup.Escape(margin + line));
             margin = "    ";
         }
     }
 
     /// <summary>A line drawn as it stands, with markup.</summary>
-    public void Line(string markup) => console.MarkupLine(markup);
+    public void Line(string markup)
+    {
+        endsBlank = false;
+        console.MarkupLine(markup);
+    }
 
-    public void Blank() => console.WriteLine();
+    public void Blank()
+    {
+        endsBlank = true;
+        console.WriteLine();
+    }
 
-    public void Show(IRenderable what) => console.Write(what);
+    public void Show(Table table)
+    {
+        console.Write(table);
+        endsBlank = true;
+    }
 
     /// <summary>Where the report lies, if one was asked for.</summary>
     public void Report(string? path)
@@ -76,7 +88,7 @@ internal sealed class Page
     /// <summary>Every page ends with this.</summary>
     public void Caution()
     {
-        Blank();
+        if (!endsBlank) Blank();
         console.Write(new Rule());
         Words(Lesson.Caution, "grey");
     }
@@ -102,7 +114,7 @@ internal sealed class Page
         string margin = string.Empty;
         foreach (string line in Wrapped.Lines(text, Width - hanging))
         {
-            console.MarkupLine($"[{style}]{Markup.Escape(margin + line)}[/]");
+            Line($"[{style}]{Markup.Escape(margin + line)}[/]");
             margin = new string(' ', hanging);
         }
     }

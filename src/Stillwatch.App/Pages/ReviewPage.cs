@@ -26,7 +26,6 @@ internal static class ReviewPage
         if (model.Loaded.Issues.Count > 0) IssueList.Write(page, model.Loaded.Issues, most: 6);
         page.Heading("How this was counted");
         page.Note(review.Definition);
-        page.Note(Say.Conditioning(model.Conditioning, recording.SourceAveraging, model.Source.Channel.Times.Period));
         foreach (string what in review.NotApplicable) page.Note("Does not apply: " + what);
         page.Note("Must-catch events: " + Say.Definition(model.Definition) + ".");
         page.Report(report);
@@ -53,7 +52,7 @@ internal static class ReviewPage
         page.Show(table);
         var e = review.Exposure;
         page.Text($"Mean {Say.Number(e.Mean, "0.0")} · median {Say.Number(e.Median)} · 5th percentile {Say.Number(e.Percentile5)} · 1st {Say.Number(e.Percentile1)} · lowest {Say.Number(e.Minimum)} %");
-        page.Text($"ODI3 {Say.Number(e.Odi3, "0.0")} · ODI4 {Say.Number(e.Odi4, "0.0")} an hour · area below 90: {Say.Number(e.AreaBelow90PerHour, "0.0")} %·s an hour");
+        page.Text($"ODI3 {Say.Number(e.Odi3, "0.0")} · ODI4 {Say.Number(e.Odi4, "0.0")} an hour · area below 90: {Say.Number(e.AreaBelow90PerHour, "#,0.#")} %·s an hour");
         if (e.Target is { } target)
             page.Text($"Target {target.Low.Value:0.##}–{target.High.Value:0.##} %: below {Say.Length(target.Below)}, within {Say.Length(target.Within)}, above {Say.Length(target.Above)}");
     }
@@ -63,6 +62,7 @@ internal static class ReviewPage
         int minutes = NightStrip.CellMinutes(model.SpO2);
         page.Heading(minutes == 1 ? "The recording, hour by hour, a sign a minute" : $"The recording, day by day, a sign for {minutes} minutes");
         var rows = NightStrip.Rows(model.SpO2, out int rowsLeftOut);
+        if (minutes == 1) page.Line("   minute   0         10        20        30        40        50");
         foreach (var row in rows) page.Line($"{model.Loaded.Recording.Start.ClockAt(row.Start),10}  {row.Signs}");
         if (rowsLeftOut > 0) page.Note($"{rowsLeftOut} more lines are left out.");
         page.Note(NightStrip.Legend);

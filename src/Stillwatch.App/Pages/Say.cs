@@ -1,6 +1,7 @@
 using Stillwatch.Alarms;
 using Stillwatch.Conditioning;
 using Stillwatch.Quantities;
+using Stillwatch.Reports.Model;
 using Stillwatch.Signals;
 using Stillwatch.Time;
 using Stillwatch.Tuning.MustCatch;
@@ -99,6 +100,9 @@ internal static class Say
         CatchVerdict.Late => "LATE",
         _ => "MISSED",
     };
+
+    public static string Answer(CatchAnswer answer) =>
+        Verdict(answer.Verdict) + (answer.TimeToSignal is { } time ? $", after {Seconds(time)}" : string.Empty);
 
     public static string Conditioning(ConditioningSettings settings, SourceAveraging source, Duration period) =>
         $"Averaging: the source's own {source}, ours {(settings.Averaging > Duration.Zero ? $"{settings.Averaging.Seconds:0.###} s" : "none")}. "

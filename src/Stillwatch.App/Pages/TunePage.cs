@@ -36,7 +36,7 @@ internal static class TunePage
     private static string Subject(TuneModel model)
     {
         string what = model.Recordings.Count == 1 ? model.Recordings[0].Loaded.File.Name : Say.Count(model.Recordings.Count, "recording", "recordings");
-        return $"{what} · {Say.Count(model.Patients, "patient", "patients")} · {model.Monitored.Hours:0.0} h monitored, {model.Map.Valid.Hours:0.0} h with a value · {Say.Count(model.Map.MustCatchEvents, "must-catch event", "must-catch events")}";
+        return $"{what} · {Say.Count(model.Patients, "patient", "patients")} · {Say.Length(model.Monitored)} monitored, {Say.Length(model.Map.Valid)} with a value · {Say.Count(model.Map.MustCatchEvents, "must-catch event", "must-catch events")}";
     }
 
     private static string Answer(TuneModel model)
@@ -78,7 +78,7 @@ internal static class TunePage
         if (columns.Count > 0)
         {
             if (!named) page.Heading("The evidence");
-            page.Show(EvidenceTable.Of(columns));
+            page.Show(EvidenceTable.Of(columns, group.Patients));
         }
 
         var caveats = group.Category.IsAssumed
@@ -89,7 +89,7 @@ internal static class TunePage
 
     private static void MustCatch(Page page, TuneModel model)
     {
-        var events = model.Recordings.SelectMany(r => r.MustCatch.Select((e, i) => (Recording: r, Event: e, Index: i))).ToList();
+        var events = model.Recordings.SelectMany((r, number) => r.MustCatch.Select((e, i) => (Recording: r, Event: e, Answer: model.Present?.Replays[number].Answers[i]))).ToList();
         foreach (string words in model.Recordings.SelectMany(r => r.MarkWords).Distinct()) page.Text(words);
         if (events.Count == 0)
         {
@@ -97,14 +97,18 @@ internal static class TunePage
             return;
         }
 
-        bool several = model.Recordings.Count > 1;
+        bool several = model.Recordings.Count > 1, hasPresent = model.Present is not null;
         page.Heading(events.Count > EventsShown ? $"Must-catch events, the {EventsShown} lowest of {events.Count}" : "Must-catch events");
-        var table = Page.TableOf((several ? "Recording" : "", false), ("Onset", true), ("Lasted", true), ("Nadir", true), ("Because", false), (model.Present is null ? "" : "At present", false));
-        foreach (var (recording, e, index) in events.OrderBy(x => x.Event.Nadir).Take(EventsShown))
+        List<(string, bool)> columns = [("Onset", true), ("Lasted", true), ("Nadir", true), ("Because", false)];
+        if (several) columns.Insert(0, ("Recording", false));
+        if (hasPresent) columns.Add(("At present", false));
+        var table = Page.TableOf([.. columns]);
+        foreach (var (recording, e, answer) in events.OrderBy(x => x.Event.Nadir).Take(EventsShown))
         {
-            var answer = model.Present?.Replays[model.Recordings.ToList().IndexOf(recording)].Answers[index];
-            string atPresent = answer is null ? string.Empty : Say.Verdict(answer.Verdict) + (answer.TimeToSignal is { } t ? $", {Say.Seconds(t)}" : string.Empty);
-            Page.Row(table, several ? recording.Loaded.File.Name : string.Empty, recording.Loaded.Recording.Start.ClockAt(e.Onset), Say.Length(e.End - e.Onset), $"{e.Nadir.Value:0.#} %", string.Join("; ", e.Parts.Select(p => p.Because).Distinct()), atPresent);
+            List<string> cells = [recording.Loaded.Recording.Start.ClockAt(e.Onset), Say.Length(e.End - e.Onset), $"{e.Nadir.Value:0.#} %", string.Join("; ", e.Parts.Select(p => p.Because).Distinct())];
+            if (several) cells.Insert(0, recording.Loaded.File.Name);
+            if (hasPresent) cells.Add(Say.Answer(answer!));
+            Page.Row(table, [.. cells]);
         }
 
         page.Show(table);
