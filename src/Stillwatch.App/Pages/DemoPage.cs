@@ -2,29 +2,44 @@ using Stillwatch.App.Jobs;
 
 namespace Stillwatch.App.Pages;
 
-/// <summary>The pages of the demonstration, in the order in which the job is done.</summary>
+/// <summary>The whole job on one page: each question, its answer and the heart of its evidence, and the command that gives the rest.</summary>
 internal static class DemoPage
 {
     public static void Write(Page page, DemoModel model)
     {
-        page.Answer($"An invented ward (seed {model.Seed}): the data below show no real patient and are no evidence about any.");
-        page.Text($"Its files are in {model.Files.Folder}. The same pages again, one by one:");
-        string folder = model.Files.Folder, night = model.Reviewed.Loaded.File.Path, present = model.Files.Present, catches = model.Files.MustCatch;
-        page.Bullet($"stillwatch inspect {night}");
-        page.Bullet($"stillwatch review {night} --settings {present} --must-catch {catches}");
-        page.Bullet($"stillwatch ward {folder} --present {present} --must-catch {catches}");
-        page.Bullet($"stillwatch tune {folder} --present {present} --must-catch {catches} --report {model.Files.Report}");
-        page.Blank();
-        InspectPage.Write(page, model.Inspected);
-        page.Blank();
-        ReviewPage.Write(page, model.Reviewed, report: null);
-        page.Blank();
-        WardPage.Write(page, model.Ward, report: null);
-        page.Blank();
-        TunePage.Write(page, model.Tuned, report: null);
-        page.Blank();
-        page.Answer($"The report, with every figure: {model.Files.Report}");
-        page.Text("All data in it are invented.");
+        page.Question("The whole job on an invented ward");
+        page.Text($"The data are invented (seed {model.Seed}): they show no real patient and are no evidence about any.");
+        string night = model.Reviewed.Loaded.File.Path;
+        string side = $"--present {model.Files.Present} --must-catch {model.Files.MustCatch}";
+
+        page.Heading("1. What is in a file?");
+        page.Text(InspectPage.Answer(model.Inspected.Recordings[0]));
+        Command(page, $"inspect {night}");
+
+        page.Heading("2. What happened in that night?");
+        page.Text(ReviewPage.Answer(model.Reviewed));
+        ReviewPage.Strip(page, model.Reviewed);
+        Command(page, $"review {night} --settings {model.Files.Present}");
+
+        page.Heading("3. What is the ward's alarm load, and who causes it?");
+        page.Text(WardPage.Answer(model.Ward));
+        WardPage.Contributors(page, model.Ward);
+        Command(page, $"ward {model.Files.Folder} {side}");
+
+        page.Heading("4. Which settings would have kept every must-catch event, with the fewest signals?");
+        page.Text(TunePage.Answer(model.Tuned));
+        foreach (var group in model.Tuned.Groups)
+            page.Bullet($"{Say.Group(group.Key)}; {Say.Count(group.Patients, "patient", "patients")}. {TunePage.AnswerFor(group.Search.Proposal, reasonsFollow: false)}");
+        var shown = model.Tuned.Groups.FirstOrDefault(g => !g.Search.Proposal.IsRefused) ?? model.Tuned.Groups[0];
+        TunePage.Evidence(page, shown, $"The evidence: {Say.Group(shown.Key)}");
+        TunePage.Map(page, model.Tuned);
+        Command(page, $"tune {model.Files.Folder} {side}");
+
+        page.Heading("5. The report, with every figure");
+        page.Answer(model.Files.Report, blankBefore: false);
+        page.Text("Open it in a browser. All data in it are invented.");
         page.Caution();
     }
+
+    private static void Command(Page page, string arguments) => page.Note($"All of it: stillwatch {arguments}");
 }

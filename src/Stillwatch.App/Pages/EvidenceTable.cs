@@ -14,15 +14,15 @@ internal static class EvidenceTable
         var list = candidates.ToList();
         var table = Page.TableOf([("", false), .. list.Select(c => (c.Label, true))]);
         void Line(string name, Func<CandidateEvidence, string> value) => Page.Row(table, [name, .. list.Select(c => value(c.Evidence))]);
-        Line("SpO2 low", e => $"< {e.Settings.SpO2Low.Limit.Value:0.##} % for > {e.Settings.SpO2Low.Delay.Seconds:0.###} s");
-        if (list.Exists(c => c.Evidence.Settings.SpO2Low.AreaThreshold.Value > 0))
-            Line("Area threshold", e => $"{e.Settings.SpO2Low.AreaThreshold.Value:0.##} %·s");
-        Line("Backstop", e => e.Settings.Backstop is { } b ? $"< {b.Limit.Value:0.##} % for > {b.Delay.Seconds:0.###} s" : "off");
+        Line("SpO2 low limit", e => $"{e.Settings.SpO2Low.Limit.Value:0.##} %");
+        Line("  delay", e => $"{e.Settings.SpO2Low.Delay.Seconds:0.###} s");
+        Line("  area threshold", e => e.Settings.SpO2Low.AreaThreshold.Value > 0 ? $"{e.Settings.SpO2Low.AreaThreshold.Value:0.##} %·s" : "none");
+        Line("Backstop, its delay", e => e.Settings.Backstop is { } b ? $"{b.Limit.Value:0.##} %, {b.Delay.Seconds:0.###} s" : "off");
         Line("Our averaging", e => e.Settings.Averaging.Milliseconds > 0 ? $"{e.Settings.Averaging.Seconds:0.###} s" : "none");
         Line("Signals of SpO2 low a patient-day", e => Say.Number(e.SignalsPerDay.Value, "0.0"));
         Line("  interval from resampled patients", e => patients > 1 ? Interval(e.SignalsPerDay) : "none: one patient");
         Line("Minutes of signal a patient-day", e => Say.Number(e.SignalMinutesPerDay, "0.0"));
-        Line("Technical signals a patient-day connected", e => Say.Number(e.TechnicalSignalsPerDay.Value, "0.0"));
+        Line("Signals of no reading a patient-day connected", e => Say.Number(e.TechnicalSignalsPerDay.Value, "0.0"));
         Line("Must-catch events missed / late / in all", e => $"{e.Missed} / {e.Late} / {e.MustCatchEvents}");
         Line("  could be missed: up to, of events", e => Say.Share(e.MissedUpperBoundEvents));
         Line("  could be missed: up to, of patients", e => Say.Share(e.MissedUpperBoundPatients));
@@ -34,7 +34,8 @@ internal static class EvidenceTable
     public static void Tally(Page page, string heading, SettingsTally tally)
     {
         page.Heading(heading);
-        foreach (var set in tally.Sets)
+        if (tally.Sets.Count > 1) page.Text("One set for each category, as the file has it.");
+        foreach (var set in tally.Sets.Count == 1 ? tally.Sets : [])
             page.Bullet($"{set.Name}{(set.Category is { } c ? $" ({c})" : string.Empty)}: {Say.Settings(set.Settings)}");
         page.Text($"Physiological: {Say.Count(tally.Physiological, "signal", "signals")}, {Say.Number(tally.PhysiologicalPerDay, "0.0")} a patient-day of valid time; active {Say.Length(tally.Active)}. "
             + $"Technical: {tally.Technical}, {Say.Number(tally.TechnicalPerDay, "0.0")} a patient-day connected. Never added together (R12).");

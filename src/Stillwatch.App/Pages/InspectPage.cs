@@ -27,10 +27,13 @@ internal static class InspectPage
         page.Caution();
     }
 
+    public static string Answer(InspectedRecording inspected) =>
+        $"{inspected.Loaded.File.Name}: {Say.Length(inspected.Length)}, start {inspected.Loaded.Recording.Start}; {Used(inspected.Loaded.Recording)}.";
+
     private static void One(Page page, InspectedRecording inspected)
     {
         var recording = inspected.Loaded.Recording;
-        page.Answer($"{inspected.Loaded.File.Name}: {Say.Length(inspected.Length)}, start {recording.Start}; {Used(recording)}.");
+        page.Answer(Answer(inspected));
         if (inspected.Loaded.IsInManifest)
             page.Text($"ward.json: patient {inspected.Loaded.Patient}, {inspected.Loaded.Category.Words}, source averaging {recording.SourceAveraging}.");
         // Channels that the program uses come first; a monitor's dozens of others must not push them off the screen.

@@ -31,16 +31,16 @@ internal sealed class Page
     public void Subject(string text) => Words(text, "grey");
 
     /// <summary>The answer in a sentence or two.</summary>
-    public void Answer(string text)
+    public void Answer(string text, bool blankBefore = true)
     {
-        Blank();
+        if (blankBefore) Blank();
         Words(text, "bold");
     }
 
     public void Heading(string text)
     {
         if (!endsBlank) Blank();
-        Line($"[bold underline]{Markup.Escape(text)}[/]");
+        Words(text, "bold underline");
     }
 
     public void Text(string text) => Words(text, "default");
@@ -104,6 +104,12 @@ internal sealed class Page
         }
 
         return table;
+    }
+
+    /// <summary>Lets no cell wrap, for a table of short words.</summary>
+    public static void KeepWhole(Table table)
+    {
+        foreach (var column in table.Columns) column.NoWrap = true;
     }
 
     /// <summary>A row of plain text.</summary>

@@ -32,7 +32,7 @@ internal static class ReviewPage
         page.Caution();
     }
 
-    private static string Answer(ReviewModel model)
+    public static string Answer(ReviewModel model)
     {
         var exposure = model.Review.Exposure;
         if (exposure.Mean is null) return "No valid SpO2 in it: nothing can be said of the patient.";
@@ -57,7 +57,7 @@ internal static class ReviewPage
             page.Text($"Target {target.Low.Value:0.##}–{target.High.Value:0.##} %: below {Say.Length(target.Below)}, within {Say.Length(target.Within)}, above {Say.Length(target.Above)}");
     }
 
-    private static void Strip(Page page, ReviewModel model)
+    public static void Strip(Page page, ReviewModel model)
     {
         int minutes = NightStrip.CellMinutes(model.SpO2);
         page.Heading(minutes == 1 ? "The recording, hour by hour, a sign a minute" : $"The recording, day by day, a sign for {minutes} minutes");

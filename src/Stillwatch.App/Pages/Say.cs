@@ -68,9 +68,11 @@ internal static class Say
 
     public static string Low(LimitSettings<Percent> low)
     {
-        string text = $"below {low.Limit.Value:0.##} % for more than {low.Delay.Seconds:0.###} s";
-        if (low.AreaThreshold > Area.Zero) text += $", area past {low.AreaThreshold.Value:0.##} %·s";
-        if (low.ClearMargin.Micro > 0) text += $", ends at {low.Limit.Value + low.ClearMargin.Value:0.##} %";
+        string text = $"below {low.Limit.Value:0.##} %";
+        // An area threshold alone holds a signal back: "for more than 0 s" would say nothing.
+        if (low.Delay > Duration.Zero || low.AreaThreshold == Area.Zero) text += $" for more than {low.Delay.Seconds:0.###} s";
+        if (low.AreaThreshold > Area.Zero) text += $", once its area passes {low.AreaThreshold.Value:0.##} %·s";
+        if (low.ClearMargin.Micro > 0) text += $", until {low.Limit.Value + low.ClearMargin.Value:0.##} %";
         return text;
     }
 
@@ -109,6 +111,20 @@ internal static class Say
         + $"Validity: {(settings.Validity == ValidityRule.Standard ? "standard (R2)" : "none, every number counts")}. "
         + $"A value holds at most {settings.HoldAfter(period).Seconds:0.###} s (R5). "
         + $"Compared {(settings.Rounding == Rounding.Display ? "as displayed, in whole numbers" : "unrounded")} (R6).";
+
+    /// <summary>What a group has in common, without the definition that its page prints anyway.</summary>
+    public static string Group(GroupKey key)
+    {
+        string category = GroupKey.CategoryInWords(key.Category);
+        return $"{char.ToUpperInvariant(category[0])}{category[1..]}: source averaging {(key.SourceAveraging is { } s ? $"{s}" : "not known")}, {Oxygen(key.Oxygen)}, a value every {key.Period}";
+    }
+
+    public static string Oxygen(OxygenStatus oxygen) => oxygen switch
+    {
+        OxygenStatus.OnAir => "on air",
+        OxygenStatus.OnOxygen => "on oxygen",
+        _ => "oxygen not known",
+    };
 
     public static string Definition(MustCatchDefinition definition) =>
         $"{string.Join(" or ", definition.Lines)} ({definition.Name}; {definition.Source})";

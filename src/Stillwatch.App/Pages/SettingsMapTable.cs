@@ -1,42 +1,54 @@
 using Stillwatch.Alarms;
 using Stillwatch.Quantities;
 using Stillwatch.Tuning.Map;
-using Stillwatch.Tuning.Proposals;
 
 namespace Stillwatch.App.Pages;
 
-/// <summary>A settings map small enough for a terminal: the usual limits and delays, with the present and the proposed cell marked.</summary>
+/// <summary>A settings map small enough for a terminal: the usual limits and delays (or area thresholds), with the present and the proposed cell marked.</summary>
 internal static class SettingsMapTable
 {
     private const int MostRows = 18;
     private const int MostColumns = 11;
     private const int CellWidth = 8;
 
-    private static readonly int[] UsualDelaySeconds = [0, 5, 10, 15, 20, 30, 45, 60, 90, 120, 180];
+    private static readonly decimal[] UsualDelays = [0, 5, 10, 15, 20, 30, 45, 60, 90, 120, 180];
+    private static readonly decimal[] UsualAreas = [0, 20, 40, 60, 100, 150, 200, 250, 300, 400, 600];
 
-    public static void Write(Page page, SettingsMap map, LimitSettings<Percent>? present, LimitSettings<Percent>? proposed)
+    /// <summary>Limits by delays, and by area thresholds too where the present or the proposed settings have one.</summary>
+    public static void Write(Page page, string whose, SettingsMap map, LimitSettings<Percent>? present, LimitSettings<Percent>? proposed)
     {
         var grid = map.Request.Grid;
-        var presentCell = CellOf(grid, present);
-        var proposedCell = CellOf(grid, proposed);
-        var rows = Chosen(grid.LimitsMicro, l => l is >= 80 * FixedPoint.One and <= 96 * FixedPoint.One && l % FixedPoint.One == 0, MostRows, [presentCell?.Limit, proposedCell?.Limit]);
-        var columns = Chosen(grid.Delays, d => Array.Exists(UsualDelaySeconds, u => d.Milliseconds == u * 1000L), MostColumns, [presentCell?.Delay, proposedCell?.Delay]);
-        page.Heading("Settings map: signals over all that was monitored, by limit (down) and delay (across)");
-        page.Line("[bold]  below   " + string.Concat(columns.Select(c => $"{grid.Delays[c].Seconds:0.###} s".PadLeft(CellWidth - 1).PadRight(CellWidth))) + "[/]");
-        foreach (int row in rows.OrderDescending())
+        var delays = new Plane("delay", "s", grid.LimitsMicro, [.. grid.Delays.Select(d => d.Milliseconds / 1000m)], UsualDelays, map.ByDelay);
+        Draw(page, whose, delays, CellByDelay(delays, present), CellByDelay(delays, proposed));
+        if (grid.Areas.Count > 0 && (HasArea(present) || HasArea(proposed)))
         {
-            string line = $"{Percent.FromMicro(grid.LimitsMicro[row]).Value,5:0.##} %   ";
-            foreach (int column in columns) line += Cell(map.ByDelay, row, column, presentCell == (row, column), proposedCell == (row, column));
-            page.Line(line);
+            var areas = new Plane("area threshold, %·s", string.Empty, grid.LimitsMicro, [.. grid.Areas.Select(a => a.Value)], UsualAreas, map.ByArea);
+            Draw(page, whose, areas, CellByArea(areas, present), CellByArea(areas, proposed));
         }
 
-        page.Note(Legend(presentCell, proposedCell, present, proposed));
+        string marks = present is null && proposed is null ? string.Empty : " (n): the present settings; >n<: the proposal, where they have a cell.";
+        page.Note($"M: a must-catch event is missed; L: none missed, one or more signalled late; {Say.Nothing}: cannot be (R7, R8).{marks} Drawn with the backstop off; every limit, delay and area: --json, --report.");
     }
 
-    private static string Cell(MapPlane plane, int limit, int delay, bool isPresent, bool isProposed)
+    private static void Draw(Page page, string whose, Plane plane, (int Limit, int Threshold)? present, (int Limit, int Threshold)? proposed)
     {
-        string mark = plane.IsNull(limit, delay) ? string.Empty : plane.Missed[limit, delay] > 0 ? "M" : plane.Late[limit, delay] > 0 ? "L" : string.Empty;
-        string count = plane.IsNull(limit, delay) ? Say.Nothing : $"{plane.Signals[limit, delay]}";
+        page.Heading($"Settings map by limit (down) and {plane.Name} (across): signals in all · {whose}");
+        var rows = Chosen(plane.LimitsMicro, l => l is >= 80 * FixedPoint.One and <= 96 * FixedPoint.One && l % FixedPoint.One == 0, MostRows, [present?.Limit, proposed?.Limit]);
+        var columns = Chosen(plane.Thresholds, plane.Usual.Contains, MostColumns, [present?.Threshold, proposed?.Threshold]);
+        page.Line("[bold]  below   " + string.Concat(columns.Select(c => $"{plane.Thresholds[c]:0.###} {plane.Unit}".Trim().PadLeft(CellWidth - 2).PadRight(CellWidth))) + "[/]");
+        foreach (int row in rows.OrderDescending())
+        {
+            string line = $"{Percent.FromMicro(plane.LimitsMicro[row]).Value,5:0.##} %   ";
+            foreach (int column in columns) line += Cell(plane.Cells, row, column, present == (row, column), proposed == (row, column));
+            page.Line(line);
+        }
+    }
+
+    private static string Cell(MapPlane plane, int limit, int threshold, bool isPresent, bool isProposed)
+    {
+        bool isNull = plane.IsNull(limit, threshold);
+        string mark = isNull ? string.Empty : plane.Missed[limit, threshold] > 0 ? "M" : plane.Late[limit, threshold] > 0 ? "L" : string.Empty;
+        string count = isNull ? Say.Nothing : $"{plane.Signals[limit, threshold]}";
         string open = isProposed ? ">" : isPresent ? "(" : string.Empty;
         string close = isProposed ? "<" : isPresent ? ")" : string.Empty;
         // Counts stand in line whatever is written around them.
@@ -44,21 +56,19 @@ internal static class SettingsMapTable
         return isPresent || isProposed ? $"[bold invert]{text}[/]" : text;
     }
 
-    private static string Legend((int, int)? presentCell, (int, int)? proposedCell, LimitSettings<Percent>? present, LimitSettings<Percent>? proposed)
-    {
-        string legend = "M: a must-catch event is missed; L: one is signalled late; – : cannot be (R7, R8).";
-        legend += presentCell is not null ? " ( ): the present settings." : present is not null ? " The present settings have no cell here." : string.Empty;
-        legend += proposedCell is not null ? " > <: the proposal." : proposed is not null ? " The proposal has no cell here." : string.Empty;
-        return legend + " Drawn with the backstop off, area threshold zero; every limit, delay and area: --json, --report.";
-    }
+    private static bool HasArea(LimitSettings<Percent>? settings) => settings is not null && settings.AreaThreshold > Area.Zero;
 
-    /// <summary>The cell of settings that the map can show: those without an area threshold, on its grid.</summary>
-    private static (int Limit, int Delay)? CellOf(MapGrid grid, LimitSettings<Percent>? settings)
+    private static (int Limit, int Threshold)? CellByDelay(Plane plane, LimitSettings<Percent>? settings) =>
+        settings is null || HasArea(settings) ? null : CellAt(plane, settings, settings.Delay.Milliseconds / 1000m);
+
+    private static (int Limit, int Threshold)? CellByArea(Plane plane, LimitSettings<Percent>? settings) =>
+        settings is null || settings.Delay.Milliseconds > 0 ? null : CellAt(plane, settings, settings.AreaThreshold.Value);
+
+    private static (int Limit, int Threshold)? CellAt(Plane plane, LimitSettings<Percent> settings, decimal threshold)
     {
-        if (settings is null || settings.AreaThreshold > Area.Zero) return null;
-        int limit = IndexOf(grid.LimitsMicro, l => l == settings.Limit.Micro);
-        int delay = IndexOf(grid.Delays, d => d == settings.Delay);
-        return limit >= 0 && delay >= 0 ? (limit, delay) : null;
+        int limit = plane.LimitsMicro.ToList().IndexOf(settings.Limit.Micro);
+        int column = plane.Thresholds.ToList().IndexOf(threshold);
+        return limit >= 0 && column >= 0 ? (limit, column) : null;
     }
 
     /// <summary>The usual values of an axis, or evenly spread ones where those are few, and always the marked ones.</summary>
@@ -72,14 +82,11 @@ internal static class SettingsMapTable
             usual = [.. Enumerable.Range(0, axis.Count).Where(i => i % step == 0)];
         }
 
-        foreach (int drop in usual.Where(i => !must.Contains(i)).Reverse().Take(Math.Max(0, usual.Union(must).Count() - most)).ToList()) usual.Remove(drop);
-        return [.. usual.Union(must).Order()];
+        int tooMany = Math.Max(0, usual.Union(must).Count() - most);
+        var dropped = usual.Where(i => !must.Contains(i)).Reverse().Take(tooMany).ToHashSet();
+        return [.. usual.Where(i => !dropped.Contains(i)).Union(must).Order()];
     }
 
-    private static int IndexOf<T>(IReadOnlyList<T> list, Predicate<T> isIt)
-    {
-        for (int i = 0; i < list.Count; i++)
-            if (isIt(list[i])) return i;
-        return -1;
-    }
+    /// <summary>One plane of a map with its axes, thresholds in the unit shown.</summary>
+    private sealed record Plane(string Name, string Unit, IReadOnlyList<int> LimitsMicro, IReadOnlyList<decimal> Thresholds, decimal[] Usual, MapPlane Cells);
 }

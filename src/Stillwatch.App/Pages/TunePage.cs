@@ -16,9 +16,7 @@ internal static class TunePage
         page.Answer(Answer(model));
         foreach (var group in model.Groups) Group(page, group, model.Groups.Count > 1);
         MustCatch(page, model);
-        var only = model.Groups.Count == 1 ? model.Groups[0].Search.Proposal : null;
-        var present = model.Present?.Sets is [var set] ? set.Settings.SpO2Low : null;
-        SettingsMapTable.Write(page, model.Map, present, only?.Chosen?.Settings.SpO2Low);
+        Map(page, model);
         if (model.Present is { } now) EvidenceTable.Tally(page, "The present settings, replayed", now);
         if (model.Given is { } given) EvidenceTable.Tally(page, "The settings of --settings, replayed", given);
         page.Heading("How this was counted");
@@ -33,13 +31,22 @@ internal static class TunePage
         page.Caution();
     }
 
+    /// <summary>The map of the largest group, which is all where there is one only.</summary>
+    public static void Map(Page page, TuneModel model)
+    {
+        var largest = model.Groups.OrderByDescending(g => g.Map.Valid).First();
+        var proposal = largest.Search.Proposal;
+        string whose = model.Groups.Count > 1 ? $"{Say.Group(largest.Key)}, the largest group" : Say.Length(largest.Map.Connected);
+        SettingsMapTable.Write(page, whose, largest.Map, proposal.Present?.Settings.SpO2Low, proposal.Chosen?.Settings.SpO2Low);
+    }
+
     private static string Subject(TuneModel model)
     {
         string what = model.Recordings.Count == 1 ? model.Recordings[0].Loaded.File.Name : Say.Count(model.Recordings.Count, "recording", "recordings");
         return $"{what} · {Say.Count(model.Patients, "patient", "patients")} · {Say.Length(model.Monitored)} monitored, {Say.Length(model.Map.Valid)} with a value · {Say.Count(model.Map.MustCatchEvents, "must-catch event", "must-catch events")}";
     }
 
-    private static string Answer(TuneModel model)
+    public static string Answer(TuneModel model)
     {
         int proposed = model.Groups.Count(g => !g.Search.Proposal.IsRefused);
         if (model.Groups.Count > 1)
@@ -47,8 +54,11 @@ internal static class TunePage
         return AnswerFor(model.Groups[0].Search.Proposal);
     }
 
-    private static string AnswerFor(Proposal proposal)
+    /// <param name="proposal">Made or refused.</param>
+    /// <param name="reasonsFollow">Whether the page lists the reasons of a refusal; otherwise the first is said here.</param>
+    public static string AnswerFor(Proposal proposal, bool reasonsFollow = true)
     {
+        if (proposal.IsRefused && !reasonsFollow) return $"No proposal. {proposal.RefusedBecause[0]}";
         if (proposal.IsRefused) return $"No proposal is made, for {Say.Count(proposal.RefusedBecause.Count, "reason", "reasons")} given below.";
         var chosen = proposal.Chosen!;
         string now = proposal.Present is { } p ? $" in place of {p.SignalsPerDay.Value:0.0} now" : string.Empty;
@@ -61,7 +71,7 @@ internal static class TunePage
         var proposal = group.Search.Proposal;
         if (named)
         {
-            page.Heading($"{group.Key}");
+            page.Heading(Say.Group(group.Key));
             page.Text($"{Say.Count(group.Patients, "patient", "patients")}, {Say.Count(group.Recordings.Count, "recording", "recordings")}. {AnswerFor(proposal)}");
         }
 
@@ -71,20 +81,24 @@ internal static class TunePage
             foreach (string reason in proposal.RefusedBecause) page.Bullet(reason);
         }
 
-        var columns = new List<(string, CandidateEvidence)>();
-        if (proposal.Present is { } present) columns.Add(("Present", present));
-        if (proposal.Chosen is { } chosen) columns.Add(("Proposed", chosen));
-        else if (proposal.Best is { } best) columns.Add(("Looked at, not proposed", best));
-        if (columns.Count > 0)
-        {
-            if (!named) page.Heading("The evidence");
-            page.Show(EvidenceTable.Of(columns, group.Patients));
-        }
-
+        Evidence(page, group, named ? null : "The evidence");
         var caveats = group.Category.IsAssumed
             ? proposal.Caveats.Prepend("No category was given, so an adult was assumed: not to be used for a child, a neonate or a patient with a lower prescribed target.")
             : proposal.Caveats;
         foreach (string caveat in caveats) page.Bullet(caveat);
+    }
+
+    /// <summary>Present and proposed side by side.</summary>
+    public static void Evidence(Page page, TunedGroup group, string? heading)
+    {
+        var proposal = group.Search.Proposal;
+        var columns = new List<(string, CandidateEvidence)>();
+        if (proposal.Present is { } present) columns.Add(("Present", present));
+        if (proposal.Chosen is { } chosen) columns.Add(("Proposed", chosen));
+        else if (proposal.Best is { } best) columns.Add(("Looked at, not proposed", best));
+        if (columns.Count == 0) return;
+        if (heading is not null) page.Heading(heading);
+        page.Show(EvidenceTable.Of(columns, group.Patients));
     }
 
     private static void MustCatch(Page page, TuneModel model)
@@ -103,6 +117,7 @@ internal static class TunePage
         if (several) columns.Insert(0, ("Recording", false));
         if (hasPresent) columns.Add(("At present", false));
         var table = Page.TableOf([.. columns]);
+        table.Columns[0].NoWrap = true; // a file's name is read whole or not at all
         foreach (var (recording, e, answer) in events.OrderBy(x => x.Event.Nadir).Take(EventsShown))
         {
             List<string> cells = [recording.Loaded.Recording.Start.ClockAt(e.Onset), Say.Length(e.End - e.Onset), $"{e.Nadir.Value:0.#} %", string.Join("; ", e.Parts.Select(p => p.Because).Distinct())];

@@ -6,7 +6,7 @@ namespace Stillwatch.App.Pages;
 internal static class WardPage
 {
     private const int PatientsShown = 20;
-    private const int BarWidth = 20;
+    private const int BarWidth = 10;
 
     public static void Write(Page page, WardModel model, string? report)
     {
@@ -26,7 +26,7 @@ internal static class WardPage
         page.Caution();
     }
 
-    private static string Answer(WardModel model)
+    public static string Answer(WardModel model)
     {
         var tally = model.Tally;
         int quarter = (model.Patients.Count + 3) / 4;
@@ -36,19 +36,28 @@ internal static class WardPage
             + $"Of {Say.Count(model.MustCatchEvents, "must-catch event", "must-catch events")}, {tally.Missed} missed and {tally.Late} late.";
     }
 
-    private static void Contributors(Page page, WardModel model)
+    public static void Contributors(Page page, WardModel model)
     {
         page.Heading("Who causes it: patients by physiological signals");
-        var table = Page.TableOf(("Patient", false), ("Category", false), ("Signals", true), ("a day", true), ("Share", true), ("", false), ("Technical a day", true), ("Must-catch", true), ("Missed / late", true));
+        var table = Page.TableOf(("Patient", false), ("Category", false), ("Signals", true), ("A day", true), ("Share", true), ("", false), ("Technical\na day", true), ("Must-catch", true));
         int most = Math.Max(1, model.Patients.Max(p => p.Physiological));
         foreach (var p in model.Patients.Take(PatientsShown))
         {
             string bar = new('■', (int)Math.Round((double)p.Physiological / most * BarWidth));
-            Page.Row(table, p.Patient, p.Category.Name, $"{p.Physiological}", Say.Number(p.PhysiologicalPerDay, "0.0"), $"{Share(p.Physiological, model.Tally.Physiological):0} %", bar, Say.Number(p.TechnicalPerDay, "0.0"), $"{p.MustCatchEvents}", $"{p.Missed} / {p.Late}");
+            Page.Row(table, p.Patient, p.Category.Name, $"{p.Physiological}", Say.Number(p.PhysiologicalPerDay, "0.0"), $"{Share(p.Physiological, model.Tally.Physiological):0} %", bar, Say.Number(p.TechnicalPerDay, "0.0"), MustCatch(p));
         }
 
+        Page.KeepWhole(table);
         page.Show(table);
         if (model.Patients.Count > PatientsShown) page.Note($"{model.Patients.Count - PatientsShown} more patients: see --json.");
+    }
+
+    private static string MustCatch(WardPatient patient)
+    {
+        string text = $"{patient.MustCatchEvents}";
+        if (patient.Missed > 0) text += $", {patient.Missed} MISSED";
+        if (patient.Late > 0) text += $", {patient.Late} LATE";
+        return text;
     }
 
     private static void Conditions(Page page, WardModel model)
@@ -64,9 +73,9 @@ internal static class WardPage
     private static void Groups(Page page, WardModel model)
     {
         page.Heading("Groups within which settings may be compared (R14.7)");
-        var table = Page.TableOf(("Group", false), ("Patients", true), ("Valid h", true), ("Signals a day", true), ("Technical a day", true), ("Must-catch", true));
+        var table = Page.TableOf(("Group", false), ("Patients", true), ("Valid h", true), ("Signals a day", true), ("Technical\na day", true), ("Must-catch", true));
         foreach (var g in model.Groups)
-            Page.Row(table, g.Key.ToString(), $"{g.Patients}", $"{g.Valid.Hours:0.0}", Say.Number(g.PhysiologicalPerDay, "0.0"), Say.Number(g.TechnicalPerDay, "0.0"), $"{g.MustCatchEvents}");
+            Page.Row(table, Say.Group(g.Key), $"{g.Patients}", $"{g.Valid.Hours:0.0}", Say.Number(g.PhysiologicalPerDay, "0.0"), Say.Number(g.TechnicalPerDay, "0.0"), $"{g.MustCatchEvents}");
         page.Show(table);
     }
 
