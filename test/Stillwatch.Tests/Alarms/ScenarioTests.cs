@@ -3,7 +3,7 @@ namespace Stillwatch.Tests.Alarms;
 /// <summary>Tables of things that happen around a patient: operators, sources, late rows, ties, changes of settings.</summary>
 public sealed class ScenarioTests
 {
-    private static readonly string[] Files = ["states.txt", "technical.txt", "late-rows.txt", "ties.txt", "settings-changes.txt"];
+    private static readonly string[] Files = ["r09-technical-conditions.txt", "r10-ties.txt", "r11-late-rows.txt", "r12-operator-states.txt", "settings-changes.txt"];
 
     public static TheoryData<string, string, string> Scenarios()
     {
@@ -25,6 +25,13 @@ public sealed class ScenarioTests
         Assert.Equal(
             (shows, fields[5], Or(fields[6], scenario.Heard), Or(fields[7], scenario.Shown), fields[8]),
             (fields[1], scenario.Signals, scenario.Heard, scenario.Shown, scenario.Notes));
+    }
+
+    [Fact]
+    public void No_table_is_forgotten()
+    {
+        var played = RuleCaseTests.Files.Concat(Files).Order();
+        Assert.Equal(Directory.GetFiles(RuleTables.PathOf(""), "*.txt").Select(Path.GetFileName).Order(), played);
     }
 
     [Fact]
