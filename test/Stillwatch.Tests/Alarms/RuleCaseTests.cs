@@ -5,10 +5,16 @@ public sealed class RuleCaseTests
 {
     private const string Normative = "rules-cases.txt";
 
+    internal static readonly string[] Files =
+    [
+        Normative, "r01-period-and-arithmetic.txt", "r02-validity.txt", "r03-order.txt", "r04-averaging.txt", "r05-hold.txt", "r06-rounding.txt",
+        "r07-high-limits.txt", "r08-backstop.txt", "r09-losses.txt",
+    ];
+
     public static TheoryData<string, string, string> Cases()
     {
         var data = new TheoryData<string, string, string>();
-        foreach (string file in new[] { Normative, "high-limits.txt", "backstop.txt", "losses.txt", "averaging-and-hold.txt" })
+        foreach (string file in Files)
         {
             foreach (string[] fields in RuleTables.Lines(file)) data.Add(file, fields[0], fields[1]);
         }
