@@ -11,7 +11,7 @@ namespace Stillwatch.Tests.Oxygenation;
 /// <summary>What must hold for the events of any series.</summary>
 public sealed class EventPropertyTests
 {
-    private static readonly long Iterations = Environment.GetEnvironmentVariable("STILLWATCH_FULL") == "1" ? 100_000 : 2_000;
+    private static readonly long Iterations = Environment.GetEnvironmentVariable("STILLWATCH_FULL") == "1" ? 100_000 : 1_000;
 
     /// <summary>Wandering levels, ramps, noise and holes, as long as 25 minutes.</summary>
     private static readonly Gen<decimal?[]> Rows =
