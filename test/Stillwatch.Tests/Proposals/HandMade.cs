@@ -16,6 +16,7 @@ internal static class HandMade
     /// <summary>Limits 84, 86, 88, 90 with delays 0, 10, 20, 40 s; bounds as by default, so that 84 and 40 s lie outside.</summary>
     public static readonly ProposalPolicy Policy = new()
     {
+        Categories = new Dictionary<PatientCategory, CategorySearch>(),
         Otherwise = new CategorySearch(SearchBounds.Default, new CandidateAxes
         {
             Limits = [Percent.Of(84), Percent.Of(86), Percent.Of(88), Percent.Of(90)],

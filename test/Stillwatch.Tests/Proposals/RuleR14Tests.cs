@@ -281,9 +281,9 @@ public class RuleR14Tests
     public void Line_10_prints_the_share_not_reviewed()
     {
         var grid = Grid();
-        var sample = new BlindSample([new BlindStretch("P01", "night", default)], 40, 10, Duration.FromSeconds(300), Settings(90, 0));
+        var sample = new BlindSample([new BlindStretch("P01", "night", default)], 40, Duration.FromHours(100), 0.75, Settings(90, 0));
         Assert.Equal(
-            "Limits: 75.0 % of 40 stretches that did not signal (300 s each) are not reviewed; 1 was drawn at random for reviewers who do not know the alarms.",
+            "Limits: 75.0 % of 100.0 h of valid time without a signal is not reviewed; 1 stretch of 40 such stretches was drawn at random for reviewers who do not know the alarms.",
             Propose(grid, Ward(grid), blind: _ => sample).Line(10));
     }
 

@@ -164,13 +164,22 @@ public class SearchTests
     }
 
     [Fact]
-    public void Delay_with_area_has_no_cell_on_a_map_and_is_not_compared()
+    public void Present_settings_with_delay_and_area_together_stand_beside_the_candidates()
     {
         var present = Settings(90, 10, areaPercentSeconds: 30);
         var grid = Grid(present);
-        Assert.Null(grid.PresentIndex);
-        var proposal = Propose(grid, Ward(grid), present);
+        Assert.Equal(grid.Count - 1, grid.PresentIndex);
+        Assert.False(CandidateGrid.HasCell(present));
+        Assert.Equal("low limit 90 %, delay 10 s and area threshold 30 %·s, no averaging of ours, backstop 80 % after 5 s", present.InWords());
+    }
+
+    [Fact]
+    public void Present_settings_that_contradict_the_rules_are_not_compared()
+    {
+        var present = Settings(80, 10); // at the backstop
+        var grid = Grid(present);
+        var proposal = Propose(grid, Ward(grid, i => Patient(grid, Name(i), s => s == present ? -1 : UsualLoad(s))), present);
         Assert.Null(proposal.Present);
-        Assert.Contains("combine delay and area threshold", proposal.Line(2));
+        Assert.Contains("the present settings contradict the rules", proposal.Line(2));
     }
 }

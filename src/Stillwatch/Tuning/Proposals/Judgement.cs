@@ -78,7 +78,7 @@ internal static class Judgement
         if (!e.PresentGiven)
             yield return new(2, RuleVerdict.Limits, "the present settings are not known, so the events that staff may have cut short cannot be listed.");
         else if (e.Present is null)
-            yield return new(2, RuleVerdict.Limits, "the present settings combine delay and area threshold or have no cell on the map, so the events that staff may have cut short cannot be listed.");
+            yield return new(2, RuleVerdict.Limits, "the present settings contradict the rules (the limit must lie above the backstop, limit and margin at or below 100 %), so the events that staff may have cut short cannot be listed.");
         else if (e.SignalledEarlier.Count > 0)
         {
             double lost = e.SignalledEarlier.Sum(s => s.Lost?.Seconds ?? 0), worst = e.SignalledEarlier.Max(s => s.Lost?.Seconds ?? 0);
@@ -174,7 +174,7 @@ internal static class Judgement
     {
         if (e.BlindSample is not { } sample) return new(10, RuleVerdict.Limits, "no stretches could be drawn for reviewers: 100.0 % of the silent time is not reviewed.");
         return new(10, sample.ShareNotReviewed > 0 ? RuleVerdict.Limits : RuleVerdict.Met,
-            $"{Share(sample.ShareNotReviewed)} of {Count(sample.Silent, "stretch that did not signal", "stretches that did not signal")} ({sample.StretchLength} each) {(sample.Silent == 1 ? "is" : "are")} not reviewed; "
-            + $"{Count(sample.Drawn.Count, "was", "were")} drawn at random for reviewers who do not know the alarms.");
+            $"{Share(sample.ShareNotReviewed)} of {sample.Quiet.Hours:0.0} h of valid time without a signal is not reviewed; "
+            + $"{Count(sample.Drawn.Count, "stretch", "stretches")} of {Count(sample.Waiting, "such stretch", "such stretches")} {(sample.Drawn.Count == 1 ? "was" : "were")} drawn at random for reviewers who do not know the alarms.");
     }
 }
