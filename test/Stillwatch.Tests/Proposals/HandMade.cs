@@ -65,7 +65,7 @@ internal static class HandMade
         possible ?? []);
 
     /// <summary>Twelve patients with six events each: enough for the guard rails (59 events, 9 patients).</summary>
-    public static List<PatientEvidence> Ward(CandidateGrid grid, Func<int, PatientEvidence>? patient = null, int patients = 12) =>
+    public static List<PatientEvidence> WardOf(CandidateGrid grid, Func<int, PatientEvidence>? patient = null, int patients = 12) =>
         [.. Enumerable.Range(1, patients).Select(i => patient?.Invoke(i) ?? Patient(grid, Name(i)))];
 
     public static string Name(int number) => $"P{number:00}";

@@ -26,7 +26,7 @@ public class LostTimeTests
         a certain event far from the loss hides nothing of it | 84*70 96*60 86*20 .*90 96*60 | 0-70 | 130-240 85,40
         the recording ends while lost | 96*60 86*20 .*90 | none | 60-170 85,40
         the recording begins lost | .*90 86*20 96*60 | none | 0-110 60,15
-        two losses in one low stretch are one possible event | 96*60 86*10 .*30 86*10 .*30 96*60 | none | 60-140 75,30
+        two losses in one low stretch are one possible event | 96*60 86*10 .*30 86*10 .*30 96*60 | none | 60-140 30
         dropout codes are no low numbers | 96*60 0*90 96*60 | none | none
         """;
 

@@ -38,8 +38,9 @@ public class TemptingWardTests
         Assert.Equal(72, chosen.Signals);
         Assert.Equal(216, proposal.Present!.Signals);
         Assert.Equal(-66.7, proposal.LoadChangePercent!.Value, 1);
-        // The safest of the settings that leave out the 8-second falls: highest limit, shortest delay.
-        Assert.Equal(Settings(88, 0), chosen.Settings);
+        // Of all that leave out the 8-second falls to 88, the one with the highest limit: 94 %, held back by its area alone.
+        Assert.Equal(Settings(94, 0, areaPercentSeconds: 60), chosen.Settings);
+        Assert.True(chosen.WorstTimeToSignal < Duration.FromSeconds(5));
         Assert.Equal(20, proposal.BlindSample!.Drawn.Count);
         Assert.Contains("Limits: 100.0 % of", proposal.Line(10));
     }
@@ -47,11 +48,12 @@ public class TemptingWardTests
     [Fact]
     public void Events_cut_short_by_staff_limit_the_delay_and_are_listed_with_the_seconds_lost()
     {
-        // Falls of 40 s below 80 % with 25-s falls to 83 between them: a delay of 25 or 30 s costs least, and looks as if it missed nothing.
+        // Events of 62 s, because somebody came. Falls of 12 and 26 s between them: a delay of 35 s leaves both out, one of 20 s the
+        // shorter ones, and both look as if they missed nothing.
         var ward = Enumerable.Range(1, 12).Select(i =>
         {
             var night = new InventedNight().Rest(120);
-            for (int e = 0; e < 6; e++) night.Fall(83, 22).Rest(60).Fall(84, 62).Rest(60);
+            for (int e = 0; e < 6; e++) night.Fall(83, 12).Rest(60).Fall(83, 26).Rest(60).Fall(84, 62).Rest(60);
             return night.Patient(Name(i));
         }).ToList();
         // No backstop to the rescue and no area: limit and delay alone.
@@ -66,7 +68,9 @@ public class TemptingWardTests
         Assert.Contains("was set aside: with every event at half its length it would miss 72 of 72.", proposal.Line(2));
         Assert.Equal(72, proposal.SignalledEarlier.Count);
         Assert.Contains("the present settings signalled 72 must-catch events of 72 earlier;", proposal.Line(2));
-        Assert.Equal(proposal.SignalledEarlier.Sum(e => e.Lost!.Value.Seconds), proposal.SignalledEarlier.Count * proposal.SignalledEarlier[0].Lost!.Value.Seconds);
+        // The run starts 2 s before the value reaches 85 %, so 20 s of delay are 18 s from onset; 90 % without delay was active already.
+        Assert.All(proposal.SignalledEarlier, e => Assert.Equal((0.0, 18.0), (e.Present.Seconds, e.Lost!.Value.Seconds)));
+        Assert.Contains("1296 s are lost in all, 18 s in the worst.", proposal.Line(2));
     }
 
     [Fact]
@@ -79,7 +83,7 @@ public class TemptingWardTests
         Assert.Equal(4, proposal.Best!.InvalidTime.PossibleEvents);
         Assert.Equal((0, 4), (proposal.Best.InvalidTime.BestMissed, proposal.Best.InvalidTime.WorstMissed));
         string reason = Assert.Single(proposal.RefusedBecause);
-        Assert.StartsWith("R14.4: 4 stretches of invalid time next to low values may hide must-catch events. Best case 0 missed of 72 (up to 4.1 %), worst case 4 of 76 (up to 11.7 % of events", reason);
+        Assert.StartsWith("R14.4: 4 stretches of invalid time next to low values may hide must-catch events. Best case 0 missed of 72 (up to 4.1 %), worst case 4 missed or late of 76 (up to 11.6 % of events", reason);
     }
 
     [Fact]
@@ -107,7 +111,7 @@ public class TemptingWardTests
         Assert.Equal(12, proposal.Chosen!.InvalidTime.PossibleEvents);
         Assert.Equal(0, proposal.Chosen.InvalidTime.WorstMissed);
         Assert.True(proposal.Chosen.Settings.SpO2Low.Limit >= Percent.Of(88), proposal.Chosen.Settings.InWords());
-        Assert.Contains("was set aside: its worst case is 12 missed.", proposal.Line(4));
+        Assert.Contains("was set aside: its worst case is 12 missed or late.", proposal.Line(4));
     }
 
     [Fact]
@@ -131,13 +135,11 @@ public class TemptingWardTests
         ward[4] = loud.Patient("P05");
         var proposal = Only(ward, Sensitive);
         Assert.Equal("P05", proposal.Contributors[0].Patient);
-        var present = Only(ward, Sensitive, Usual with { Otherwise = Usual.Otherwise });
-        Assert.Equal(present.Chosen!.Settings, proposal.Chosen!.Settings);
+        Assert.True(proposal.Contributors[0].Share > 0.5);
         var left = Assert.Single(proposal.LeavingOneOut);
         Assert.Equal("P05", left.Patient);
         Assert.Contains(proposal.Caveats, c => c.StartsWith("The answer hangs on one patient: without P05 (") && c.Contains($"the search would choose {left.ChosenWithout!.InWords()}"));
-        Assert.True(left.ChosenWithout!.SpO2Low.Limit > proposal.Chosen.Settings.SpO2Low.Limit
-            || left.ChosenWithout.SpO2Low.Delay < proposal.Chosen.Settings.SpO2Low.Delay, "without the loud patient a safer setting does");
+        Assert.Equal(Settings(94, 0, areaPercentSeconds: 60), left.ChosenWithout); // as in the plain ward
     }
 
     [Fact]
@@ -145,10 +147,10 @@ public class TemptingWardTests
     {
         var ward = PlainWard();
         var loud = PlainNight();
-        for (int i = 0; i < 200; i++) loud.Fall(81, 40).Rest(40); // real falls that every setting signals, too short for a must-catch event
+        for (int i = 0; i < 300; i++) loud.Fall(81, 58).Rest(40); // real falls that every setting signals, too short for a must-catch event
         ward[4] = loud.Patient("P05");
         var proposal = Only(ward, Sensitive);
-        Assert.Contains(proposal.Caveats, c => c.StartsWith("One patient makes the load: P05 gives ") && c.Contains(" % of all signals ("));
+        Assert.Contains(proposal.Caveats, c => c.StartsWith("One patient makes the load: P05 gives ") && c.Contains(" % of all signals under the present settings ("));
         Assert.True(proposal.Contributors[0].Share > 0.5);
     }
 

@@ -104,13 +104,13 @@ internal static class Judgement
         int all = best.MustCatchEvents + cases.PossibleEvents;
         string words = $"{Count(cases.PossibleEvents, "stretch of invalid time", "stretches of invalid time")} next to low values may hide must-catch events. "
             + $"Best case {cases.BestMissed} missed of {best.MustCatchEvents} (up to {Share(cases.BestUpperBound)}), "
-            + $"worst case {cases.WorstMissed} of {all} (up to {Share(cases.WorstUpperBound)} of events, {Share(cases.WorstUpperBoundPatients)} of patients)";
+            + $"worst case {cases.WorstMissed} missed or late of {all} (up to {Share(cases.WorstUpperBound)} of events, {Share(cases.WorstUpperBoundPatients)} of patients)";
         bool worse = cases.WorstUpperBound > Math.Max(rails.EventsBound, best.MissedUpperBoundEvents)
             || cases.WorstUpperBoundPatients > Math.Max(rails.PatientsBound, best.MissedUpperBoundPatients);
         if (worse && cases.WorstMissed > cases.BestMissed)
             return new(4, RuleVerdict.Refuses, $"{words}: the worst case is beyond the guard rails of {Share(rails.EventsBound)} and {Share(rails.PatientsBound)}.");
         string aside = e is { SetAside: { } a, SetAsideFor.InvalidTime: true }
-            ? $" {a.Settings.InWords()} with {a.SignalsPerDay.Value:0.0} signals a day was set aside: its worst case is {a.InvalidTime.WorstMissed} missed." : "";
+            ? $" {a.Settings.InWords()} with {a.SignalsPerDay.Value:0.0} signals a day was set aside: its worst case is {a.InvalidTime.WorstMissed} missed or late." : "";
         return new(4, RuleVerdict.Limits, $"{words}.{aside}");
     }
 

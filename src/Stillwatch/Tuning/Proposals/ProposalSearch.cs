@@ -59,6 +59,8 @@ public static class ProposalSearch
         var result = search.Run(table.Everyone);
         var report = new EvidenceReport(table, totals, resampling);
         int? best = result.Best;
+        int? heard = grid.PresentIndex is { } at && !table.IsNull[at] ? at : best;
+        var contributors = heard is { } h ? report.Contributors(h) : [];
         bool setAside = result.Chosen is not null && result.Plain != result.Chosen;
         var evidence = new GroupEvidence
         {
@@ -73,8 +75,8 @@ public static class ProposalSearch
             PresentGiven = present is not null,
             HeldOut = HeldOut.Check(table, search, policy.Folds, policy.Seed),
             SignalledEarlier = best is { } s ? report.SignalledEarlier(s, grid.PresentIndex) : [],
-            Contributors = best is { } c ? report.Contributors(c) : [],
-            LeavingOneOut = best is { } l ? report.LeavingOneOut(search, l) : [],
+            Contributors = contributors,
+            LeavingOneOut = best is { } l ? report.LeavingOneOut(search, l, contributors) : [],
             ChosenAgain = policy.Resamples > 0 && best is { } again
                 ? resampling.Weights.Count(w => search.Run(w).Best == again) / (double)policy.Resamples : null,
             LoadChangePercent = best is { } b ? report.LoadChange(b, grid.PresentIndex) : null,
