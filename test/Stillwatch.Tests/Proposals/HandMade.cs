@@ -16,6 +16,7 @@ internal static class HandMade
     /// <summary>Limits 84, 86, 88, 90 with delays 0, 10, 20, 40 s; bounds as by default, so that 84 and 40 s lie outside.</summary>
     public static readonly ProposalPolicy Policy = new()
     {
+        Categories = new Dictionary<PatientCategory, CategorySearch>(),
         Otherwise = new CategorySearch(SearchBounds.Default, new CandidateAxes
         {
             Limits = [Percent.Of(84), Percent.Of(86), Percent.Of(88), Percent.Of(90)],
@@ -64,7 +65,7 @@ internal static class HandMade
         possible ?? []);
 
     /// <summary>Twelve patients with six events each: enough for the guard rails (59 events, 9 patients).</summary>
-    public static List<PatientEvidence> Ward(CandidateGrid grid, Func<int, PatientEvidence>? patient = null, int patients = 12) =>
+    public static List<PatientEvidence> WardOf(CandidateGrid grid, Func<int, PatientEvidence>? patient = null, int patients = 12) =>
         [.. Enumerable.Range(1, patients).Select(i => patient?.Invoke(i) ?? Patient(grid, Name(i)))];
 
     public static string Name(int number) => $"P{number:00}";

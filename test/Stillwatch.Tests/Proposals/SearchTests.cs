@@ -13,7 +13,7 @@ public class SearchTests
     public void The_lowest_load_inside_the_bounds_is_chosen()
     {
         var grid = Grid();
-        var proposal = Propose(grid, Ward(grid));
+        var proposal = Propose(grid, WardOf(grid));
         Assert.Empty(proposal.RefusedBecause);
         Assert.Equal(Settings(86, 20), proposal.Chosen!.Settings); // 4 a day; 84 % and 40 s lie outside
         Assert.Equal(4.0, proposal.Chosen.SignalsPerDay.Value, 9);
@@ -24,7 +24,7 @@ public class SearchTests
     public void Settings_that_miss_an_event_are_passed_over_however_cheap()
     {
         var grid = Grid();
-        var patients = Ward(grid, i => i == 7
+        var patients = WardOf(grid, i => i == 7
             ? Patient(grid, Name(i), events: [.. Enumerable.Range(0, 6).Select(_ => Event(grid, s => Limit(s) <= 86 ? null : Delay(s)))])
             : Patient(grid, Name(i)));
         Assert.Equal(Settings(88, 20), Propose(grid, patients).Best!.Settings);
@@ -34,7 +34,7 @@ public class SearchTests
     public void Settings_that_are_late_for_an_event_are_passed_over_however_cheap()
     {
         var grid = Grid();
-        var patients = Ward(grid, i => Patient(grid, Name(i), events:
+        var patients = WardOf(grid, i => Patient(grid, Name(i), events:
             [.. Enumerable.Range(0, 6).Select(_ => Event(grid, SignalledAfterItsDelay, lengthSeconds: 90, withinSeconds: 15))]));
         var proposal = Propose(grid, patients);
         Assert.Equal(Settings(86, 10), proposal.Chosen!.Settings);
@@ -45,7 +45,7 @@ public class SearchTests
     {
         var grid = Grid();
         var policy = Policy with { GuardRails = new GuardRails { LateAllowed = 72 } };
-        var patients = Ward(grid, i => Patient(grid, Name(i), events:
+        var patients = WardOf(grid, i => Patient(grid, Name(i), events:
             [.. Enumerable.Range(0, 6).Select(_ => Event(grid, SignalledAfterItsDelay, lengthSeconds: 90, withinSeconds: 15))]));
         var proposal = Propose(grid, patients, policy: policy);
         Assert.Equal(Settings(86, 20), proposal.Chosen!.Settings);
@@ -65,7 +65,7 @@ public class SearchTests
             "by delay alone" => s => 10 - Delay(s) / 10,
             _ => s => 10 - (90 - Limit(s)),
         };
-        var proposal = Propose(grid, Ward(grid, i => Patient(grid, Name(i), signals)));
+        var proposal = Propose(grid, WardOf(grid, i => Patient(grid, Name(i), signals)));
         Assert.Equal(Settings(limit, delay), proposal.Chosen!.Settings);
     }
 
@@ -78,7 +78,7 @@ public class SearchTests
         {
             var present = Settings(90, 10, now);
             var grid = Grid(present, policy);
-            var proposal = Propose(grid, Ward(grid), present, policy);
+            var proposal = Propose(grid, WardOf(grid), present, policy);
             Assert.Equal(Settings(86, 20, now), proposal.Chosen!.Settings);
         }
     }
@@ -87,7 +87,7 @@ public class SearchTests
     public void Cells_that_cannot_exist_are_never_chosen()
     {
         var grid = Grid();
-        var patients = Ward(grid, i => Patient(grid, Name(i), s => Limit(s) == 86 ? -1 : UsualLoad(s)));
+        var patients = WardOf(grid, i => Patient(grid, Name(i), s => Limit(s) == 86 ? -1 : UsualLoad(s)));
         var proposal = Propose(grid, patients);
         Assert.Equal(Settings(88, 20), proposal.Chosen!.Settings);
         Assert.DoesNotContain(proposal.Front, p => Limit(p.Settings) == 86);
@@ -97,7 +97,7 @@ public class SearchTests
     public void When_every_cell_inside_the_bounds_is_null_the_refusal_says_so()
     {
         var grid = Grid();
-        var proposal = Propose(grid, Ward(grid, i => Patient(grid, Name(i), _ => -1)));
+        var proposal = Propose(grid, WardOf(grid, i => Patient(grid, Name(i), _ => -1)));
         Assert.Null(proposal.Best);
         Assert.Contains("no candidate lies inside the bounds (low limit ≥ 85 %, delay ≤ 30 s, backstop on)", Assert.Single(proposal.RefusedBecause));
     }
@@ -107,7 +107,7 @@ public class SearchTests
     {
         var present = Settings(86, 20);
         var grid = Grid(present);
-        var proposal = Propose(grid, Ward(grid), present);
+        var proposal = Propose(grid, WardOf(grid), present);
         Assert.Equal(present, proposal.Chosen!.Settings);
         Assert.Contains("Nothing to change: the present settings are the best inside the bounds.", proposal.Caveats);
     }
@@ -117,7 +117,7 @@ public class SearchTests
     {
         var present = Settings(84, 40); // the cheapest of all, and outside the bounds
         var grid = Grid(present);
-        var proposal = Propose(grid, Ward(grid), present);
+        var proposal = Propose(grid, WardOf(grid), present);
         Assert.Contains(proposal.Caveats, c => c.Contains("4.0 signals a day against 1.0 at present") && c.Contains("they lie outside the bounds"));
     }
 
@@ -126,7 +126,7 @@ public class SearchTests
     {
         var present = Settings(90, 10);
         var grid = Grid(present);
-        var proposal = Propose(grid, Ward(grid, i => Patient(grid, Name(i), events:
+        var proposal = Propose(grid, WardOf(grid, i => Patient(grid, Name(i), events:
             [.. Enumerable.Range(0, 6).Select(n => Event(grid, s => s == present && n == 0 ? null : Delay(s)))])), present);
         Assert.Equal(12, proposal.Present!.Missed);
         Assert.Contains("The present settings miss 12 and are late for 0 of 72 must-catch events.", proposal.Caveats);
@@ -145,7 +145,7 @@ public class SearchTests
     public void The_front_holds_only_what_nothing_else_beats_in_both_load_and_worst_time()
     {
         var grid = Grid();
-        var proposal = Propose(grid, Ward(grid));
+        var proposal = Propose(grid, WardOf(grid));
         // Every limit signals after its delay, so 84 % is the cheapest for each delay.
         Assert.Equal(
             ["84/40 1.0 40 s", "84/20 2.0 20 s", "84/10 3.0 10 s", "84/0 4.0 0 s"],
@@ -157,20 +157,29 @@ public class SearchTests
     public void Intervals_hold_the_value_and_close_when_all_patients_are_alike()
     {
         var grid = Grid();
-        var alike = Propose(grid, Ward(grid)).Chosen!.SignalsPerDay;
+        var alike = Propose(grid, WardOf(grid)).Chosen!.SignalsPerDay;
         Assert.Equal((4.0, 4.0, 4.0), (Math.Round(alike.Value, 9), Math.Round(alike.Low!.Value, 9), Math.Round(alike.High!.Value, 9)));
-        var unlike = Propose(grid, Ward(grid, i => Patient(grid, Name(i), s => i * UsualLoad(s)))).Chosen!.SignalsPerDay;
+        var unlike = Propose(grid, WardOf(grid, i => Patient(grid, Name(i), s => i * UsualLoad(s)))).Chosen!.SignalsPerDay;
         Assert.True(unlike.Low < unlike.Value && unlike.Value < unlike.High);
     }
 
     [Fact]
-    public void Delay_with_area_has_no_cell_on_a_map_and_is_not_compared()
+    public void Present_settings_with_delay_and_area_together_stand_beside_the_candidates()
     {
         var present = Settings(90, 10, areaPercentSeconds: 30);
         var grid = Grid(present);
-        Assert.Null(grid.PresentIndex);
-        var proposal = Propose(grid, Ward(grid), present);
+        Assert.Equal(grid.Count - 1, grid.PresentIndex);
+        Assert.False(CandidateGrid.HasCell(present));
+        Assert.Equal("low limit 90 %, delay 10 s and area threshold 30 %·s, no averaging of ours, backstop 80 % after 5 s", present.InWords());
+    }
+
+    [Fact]
+    public void Present_settings_that_contradict_the_rules_are_not_compared()
+    {
+        var present = Settings(80, 10); // at the backstop
+        var grid = Grid(present);
+        var proposal = Propose(grid, WardOf(grid, i => Patient(grid, Name(i), s => s == present ? -1 : UsualLoad(s))), present);
         Assert.Null(proposal.Present);
-        Assert.Contains("combine delay and area threshold", proposal.Line(2));
+        Assert.Contains("the present settings contradict the rules", proposal.Line(2));
     }
 }

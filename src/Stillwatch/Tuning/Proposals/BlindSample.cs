@@ -1,7 +1,6 @@
-using Stillwatch.Alarms;
-using Stillwatch.Conditioning;
 using Stillwatch.Replay;
 using Stillwatch.Time;
+using Stillwatch.Tuning.MustCatch;
 
 namespace Stillwatch.Tuning.Proposals;
 
@@ -13,55 +12,42 @@ public sealed record BlindStretch(string Patient, string Recording, TimeSlice Sl
 /// to, nobody has judged.
 /// </summary>
 /// <param name="Drawn">In drawn order, so that the order tells nothing.</param>
-/// <param name="Silent">Stretches without a signal, of all recordings.</param>
-/// <param name="Reviewed">Of these, those that lie wholly inside what a reviewer has looked at.</param>
-/// <param name="StretchLength">Length of a stretch; the last of a recording may be shorter.</param>
+/// <param name="Waiting">Stretches without a signal that nobody has wholly reviewed: what was drawn from.</param>
+/// <param name="Quiet">Valid time without a signal.</param>
+/// <param name="ShareNotReviewed">The part of it that no reviewer has looked at blind, 0–1; 1 where there is no such time.</param>
 /// <param name="Under">The settings whose silence is meant.</param>
 public sealed record BlindSample(
-    IReadOnlyList<BlindStretch> Drawn, int Silent, int Reviewed, Duration StretchLength, CandidateSettings Under)
-{
-    /// <summary>0–1; 1 when nothing was reviewed or nothing was silent.</summary>
-    public double ShareNotReviewed => Silent == 0 ? 1 : 1 - Reviewed / (double)Silent;
-}
+    IReadOnlyList<BlindStretch> Drawn, int Waiting, Duration Quiet, double ShareNotReviewed, CandidateSettings Under);
 
 internal static class BlindSampling
 {
     /// <param name="recordings">In a fixed order, so that the draw does not depend on the order given.</param>
-    /// <param name="under">The settings whose silence is meant.</param>
-    /// <param name="signalsOf">The engine's signals over one recording under these settings.</param>
-    /// <param name="policy">Length, number and seed.</param>
-    public static BlindSample Draw(
-        IEnumerable<(string Patient, TuningRecording Recording)> recordings, CandidateSettings under,
-        Func<TuningRecording, CandidateSettings, IReadOnlyList<ReplayedSignal>> signalsOf, ProposalPolicy policy)
+    /// <param name="under">The settings whose silence is meant; the engine can run them.</param>
+    /// <param name="policy">Conditioning, length, number and seed.</param>
+    public static BlindSample Draw(IEnumerable<(string Patient, TuningRecording Recording)> recordings, CandidateSettings under, ProposalPolicy policy)
     {
         var waiting = new List<BlindStretch>();
-        int silent = 0, reviewed = 0;
+        var quiet = Duration.Zero;
+        double notReviewedSeconds = 0;
         foreach (var (patient, recording) in recordings)
         {
-            var signals = signalsOf(recording, under);
-            var series = ConditionedSeries.Of(recording.SpO2, policy.Conditioning with { Averaging = Duration.Zero });
-            int piece = 0;
-            for (var at = series.Start; at < series.End; at += policy.BlindStretch)
-            {
-                var end = at + policy.BlindStretch;
-                var slice = new TimeSlice(at, end < series.End ? end : series.End);
-                if (!HasValue(series, slice, ref piece) || signals.Any(s => s.Condition.IsPhysiological() && s.Start < slice.End && slice.Start < s.End)) continue;
-                silent++;
-                if (recording.ReviewedBlind.Any(r => r.Start <= slice.Start && slice.End <= r.End)) reviewed++;
-                else waiting.Add(new BlindStretch(patient, recording.Name, slice));
-            }
+            var run = Replayer.RunLow(recording.SpO2, under.SpO2Low, under.Backstop, policy.Conditioning with { Averaging = under.Averaging });
+            List<TimeSlice> signals = [.. run.Select(s => new TimeSlice(s.Start, s.End))];
+            var series = MustCatchFinder.SeriesFor(recording.SpO2, policy.Conditioning);
+
+            // Every stretch of the recording: the draw is made once, over the whole group.
+            var all = StretchSampler.Draw(series, signals, policy.BlindStretch, int.MaxValue, seed: 0);
+            quiet += all.Quiet;
+            notReviewedSeconds += all.Quiet.Seconds * (StretchSampler.ShareNotReviewed(series, signals, recording.ReviewedBlind) ?? 0);
+            waiting.AddRange(all.Stretches
+                .Where(s => !recording.ReviewedBlind.Any(r => r.Start <= s.Start && s.End <= r.End))
+                .Select(s => new BlindStretch(patient, recording.Name, s)));
         }
 
         var pool = waiting.ToArray();
         var draws = SeededDraws.For(policy.Seed, purpose: 3);
         draws.Shuffle(pool);
-        return new BlindSample([.. pool.Take(policy.BlindStretches)], silent, reviewed, policy.BlindStretch, under);
-    }
-
-    /// <summary>A stretch without any value shows a reviewer nothing.</summary>
-    private static bool HasValue(ConditionedSeries series, TimeSlice slice, ref int piece)
-    {
-        while (piece < series.Pieces.Count && series.Pieces[piece].End <= slice.Start) piece++;
-        return piece < series.Pieces.Count && series.Pieces[piece].Start < slice.End;
+        double share = quiet > Duration.Zero ? notReviewedSeconds / quiet.Seconds : 1;
+        return new BlindSample([.. pool.Take(policy.BlindStretches)], pool.Length, quiet, share, under);
     }
 }

@@ -21,7 +21,7 @@ public sealed class CandidateGrid
 
     public int Count => Candidates.Count;
 
-    /// <summary>Where the present settings stand; null when they are not known or cannot be read from a settings map.</summary>
+    /// <summary>Where the present settings stand; null when they are not known.</summary>
     public int? PresentIndex { get; }
 
     public SearchBounds Bounds { get; }
@@ -29,7 +29,7 @@ public sealed class CandidateGrid
     /// <summary>Whether a candidate may be proposed at all (R14.5); the rest may be looked at.</summary>
     public bool IsInsideBounds(int index) => insideBounds[index];
 
-    /// <summary>A settings map has cells for a delay or an area threshold, not for both together.</summary>
+    /// <summary>A settings map has cells for a delay or an area threshold, not for both together: those take a run of the engine.</summary>
     public static bool HasCell(CandidateSettings settings) => settings.SpO2Low.Delay == Duration.Zero || settings.SpO2Low.AreaThreshold == Area.Zero;
 
     public static CandidateGrid Of(CategorySearch search, CandidateSettings? present)
@@ -51,7 +51,7 @@ public sealed class CandidateGrid
         }
 
         candidates = [.. candidates.Distinct()];
-        if (present is null || !HasCell(present)) return new CandidateGrid(candidates, null, search.Bounds);
+        if (present is null) return new CandidateGrid(candidates, null, search.Bounds);
         int index = candidates.IndexOf(present);
         if (index < 0)
         {

@@ -5,6 +5,8 @@ namespace Stillwatch.Tuning.Proposals;
 /// <summary>What the reader should know beside the ten lines: who makes the load, how firm the choice is, what it changes.</summary>
 internal static class Caveats
 {
+    private const int NamedAtMost = 3;
+
     public static IEnumerable<string> Of(GroupEvidence e)
     {
         if (e.Best is not { } best) yield break;
@@ -40,14 +42,19 @@ internal static class Caveats
     private static IEnumerable<string> Loud(GroupEvidence e)
     {
         if (e.Patients < 2 || e.Contributors.Count == 0) yield break;
+        string under = e.Present is null ? "" : " under the present settings";
         var loudest = e.Contributors[0];
         if (loudest.Share > e.Policy.LoudShare)
-            yield return $"One patient makes the load: {loudest.Patient} gives {Share(loudest.Share)} of all signals ({loudest.Signals} of {e.Contributors.Sum(c => c.Signals)}).";
-        foreach (var left in e.LeavingOneOut)
+            yield return $"One patient makes the load: {loudest.Patient} gives {Share(loudest.Share)} of all signals{under} ({loudest.Signals} of {e.Contributors.Sum(c => c.Signals)}).";
+        foreach (var left in e.LeavingOneOut.Take(NamedAtMost))
         {
+            string without = $"The answer hangs on one patient: without {left.Patient} ({Share(left.ShareOfSignals)} of the signals{under})";
             yield return left.ChosenWithout is { } other
-                ? $"The answer hangs on one patient: without {left.Patient} ({Share(left.ShareOfSignals)} of the signals) the search would choose {other.InWords()}, at {left.SignalsPerDayWithout:0.0} signals a day."
-                : $"The answer hangs on one patient: without {left.Patient} ({Share(left.ShareOfSignals)} of the signals) nothing stands inside the guard rails.";
+                ? $"{without} the search would choose {other.InWords()}, at {left.SignalsPerDayWithout:0.0} signals a day."
+                : $"{without} nothing stands inside the guard rails.";
         }
+
+        if (e.LeavingOneOut.Count > NamedAtMost)
+            yield return $"Leaving out any of {e.LeavingOneOut.Count - NamedAtMost} more patients changes the answer too.";
     }
 }

@@ -1,6 +1,7 @@
 using Stillwatch.Alarms;
 using Stillwatch.Conditioning;
 using Stillwatch.Quantities;
+using Stillwatch.Replay;
 using Stillwatch.Time;
 using Stillwatch.Tuning.Map;
 using Stillwatch.Tuning.MustCatch;
@@ -9,7 +10,7 @@ namespace Stillwatch.Tuning.Proposals;
 
 /// <summary>
 /// Reads every candidate's evidence out of settings maps: one map per recording, averaging time and backstop, never one run
-/// of the engine per candidate.
+/// of the engine per candidate. Recordings with a row only.
 /// </summary>
 internal static class EvidenceFromMaps
 {
@@ -23,9 +24,10 @@ internal static class EvidenceFromMaps
         var valid = Duration.Zero;
         var connected = Duration.Zero;
         var plans = MapPlan.For(grid, policy.Conditioning);
+        int[] withoutCell = [.. Enumerable.Range(0, grid.Count).Where(c => !CandidateGrid.HasCell(grid.Candidates[c]))];
         foreach (var recording in recordings)
         {
-            var unaveraged = LostTime.Of(recording.SpO2, policy.Conditioning with { Averaging = Duration.Zero });
+            var unaveraged = LostTime.Of(recording.SpO2, policy.Conditioning with { Averaging = Duration.Zero, Rounding = Rounding.Display });
             valid += unaveraged.Valid;
             connected += unaveraged.Connected;
             var hidden = unaveraged.PossibleEvents(recording.Definition, recording.MustCatch, policy.LowNeighbour);
@@ -43,6 +45,15 @@ internal static class EvidenceFromMaps
                 plan.ReadLosses(lost, policy.NoReadingDelay, technical);
             }
 
+            foreach (int candidate in withoutCell)
+            {
+                var settings = grid.Candidates[candidate];
+                var conditioning = policy.Conditioning with { Averaging = settings.Averaging };
+                if (!losses.TryGetValue(settings.Averaging, out var lost)) losses[settings.Averaging] = lost = LostTime.Of(recording.SpO2, conditioning);
+                RunEngine(recording.SpO2, settings, conditioning, candidate, parts, times, signals, active);
+                technical[candidate] += lost.TechnicalSignals(settings.SpO2Low.Limit, policy.NoReadingDelay);
+            }
+
             int part = 0;
             for (int e = 0; e < asked.Count; e++)
             {
@@ -54,6 +65,25 @@ internal static class EvidenceFromMaps
         }
 
         return new PatientEvidence(patient, recordings.Count, valid, connected, signals, active, technical, events, possible);
+    }
+
+    /// <summary>For present settings with a delay and an area threshold together, which no map holds.</summary>
+    private static void RunEngine(
+        ConditionedSource source, CandidateSettings settings, ConditioningSettings conditioning, int candidate,
+        List<MustCatchEvent> parts, List<int[]> times, long[] signals, long[] active)
+    {
+        if (!settings.CanRun())
+        {
+            signals[candidate] = -1;
+            foreach (int[] time in times) time[candidate] = -1;
+            return;
+        }
+
+        var run = Replayer.RunLow(source, settings.SpO2Low, settings.Backstop, conditioning);
+        signals[candidate] += run.Count;
+        active[candidate] += run.Sum(s => s.Active.Milliseconds);
+        for (int p = 0; p < parts.Count; p++)
+            times[p][candidate] = CatchJudge.Judge(parts[p], run).TimeToSignal is { } t ? checked((int)t.Milliseconds) : -1;
     }
 
     /// <summary>One map to draw for each recording, and which of its cells belong to which candidate.</summary>
@@ -84,6 +114,7 @@ internal static class EvidenceFromMaps
         public static List<MapPlan> For(CandidateGrid grid, ConditioningSettings conditioning) =>
         [
             .. grid.Candidates.Select((settings, index) => (settings, index))
+                .Where(c => CandidateGrid.HasCell(c.settings))
                 .GroupBy(c => (c.settings.Averaging, c.settings.Backstop, c.settings.SpO2Low.ClearMargin))
                 .Select(g => new MapPlan(g, conditioning)),
         ];

@@ -39,7 +39,7 @@ internal sealed class EvidenceReport(SearchTable table, Totals totals, Resamplin
                 tally.Missed + tally.PossibleMissed, table.Bound(tally.Missed + tally.PossibleMissed, totals.EventsAtWorst),
                 table.Bound(tally.PatientsMissedAtWorst, totals.PatientsWithEventsAtWorst)),
             WorstTimeToSignal = times.Count == 0 ? null : times[^1],
-            MedianTimeToSignal = times.Count == 0 ? null : times[(times.Count - 1) / 2],
+            MedianTimeToSignal = times.Count == 0 ? null : new Duration((times[(times.Count - 1) / 2].Milliseconds + times[times.Count / 2].Milliseconds + 1) / 2),
         };
     }
 
@@ -97,11 +97,11 @@ internal sealed class EvidenceReport(SearchTable table, Totals totals, Resamplin
     }
 
     /// <summary>The search again without each patient, where that changes its answer; the loudest first.</summary>
-    public IReadOnlyList<LeftOut> LeavingOneOut(Search search, int best)
+    public IReadOnlyList<LeftOut> LeavingOneOut(Search search, int best, IReadOnlyList<PatientShare> contributors)
     {
         if (table.Patients.Count < 2) return [];
         var changed = new List<LeftOut>();
-        foreach (var share in Contributors(best))
+        foreach (var share in contributors)
         {
             int patient = Enumerable.Range(0, table.Patients.Count).First(p => table.Patients[p].Patient == share.Patient);
             int[] weights = table.Everyone;

@@ -78,7 +78,7 @@ internal static class Judgement
         if (!e.PresentGiven)
             yield return new(2, RuleVerdict.Limits, "the present settings are not known, so the events that staff may have cut short cannot be listed.");
         else if (e.Present is null)
-            yield return new(2, RuleVerdict.Limits, "the present settings combine delay and area threshold or have no cell on the map, so the events that staff may have cut short cannot be listed.");
+            yield return new(2, RuleVerdict.Limits, "the present settings contradict the rules (the limit must lie above the backstop, limit and margin at or below 100 %), so the events that staff may have cut short cannot be listed.");
         else if (e.SignalledEarlier.Count > 0)
         {
             double lost = e.SignalledEarlier.Sum(s => s.Lost?.Seconds ?? 0), worst = e.SignalledEarlier.Max(s => s.Lost?.Seconds ?? 0);
@@ -104,13 +104,13 @@ internal static class Judgement
         int all = best.MustCatchEvents + cases.PossibleEvents;
         string words = $"{Count(cases.PossibleEvents, "stretch of invalid time", "stretches of invalid time")} next to low values may hide must-catch events. "
             + $"Best case {cases.BestMissed} missed of {best.MustCatchEvents} (up to {Share(cases.BestUpperBound)}), "
-            + $"worst case {cases.WorstMissed} of {all} (up to {Share(cases.WorstUpperBound)} of events, {Share(cases.WorstUpperBoundPatients)} of patients)";
+            + $"worst case {cases.WorstMissed} missed or late of {all} (up to {Share(cases.WorstUpperBound)} of events, {Share(cases.WorstUpperBoundPatients)} of patients)";
         bool worse = cases.WorstUpperBound > Math.Max(rails.EventsBound, best.MissedUpperBoundEvents)
             || cases.WorstUpperBoundPatients > Math.Max(rails.PatientsBound, best.MissedUpperBoundPatients);
         if (worse && cases.WorstMissed > cases.BestMissed)
             return new(4, RuleVerdict.Refuses, $"{words}: the worst case is beyond the guard rails of {Share(rails.EventsBound)} and {Share(rails.PatientsBound)}.");
         string aside = e is { SetAside: { } a, SetAsideFor.InvalidTime: true }
-            ? $" {a.Settings.InWords()} with {a.SignalsPerDay.Value:0.0} signals a day was set aside: its worst case is {a.InvalidTime.WorstMissed} missed." : "";
+            ? $" {a.Settings.InWords()} with {a.SignalsPerDay.Value:0.0} signals a day was set aside: its worst case is {a.InvalidTime.WorstMissed} missed or late." : "";
         return new(4, RuleVerdict.Limits, $"{words}.{aside}");
     }
 
@@ -174,7 +174,7 @@ internal static class Judgement
     {
         if (e.BlindSample is not { } sample) return new(10, RuleVerdict.Limits, "no stretches could be drawn for reviewers: 100.0 % of the silent time is not reviewed.");
         return new(10, sample.ShareNotReviewed > 0 ? RuleVerdict.Limits : RuleVerdict.Met,
-            $"{Share(sample.ShareNotReviewed)} of {Count(sample.Silent, "stretch that did not signal", "stretches that did not signal")} ({sample.StretchLength} each) {(sample.Silent == 1 ? "is" : "are")} not reviewed; "
-            + $"{Count(sample.Drawn.Count, "was", "were")} drawn at random for reviewers who do not know the alarms.");
+            $"{Share(sample.ShareNotReviewed)} of {sample.Quiet.Hours:0.0} h of valid time without a signal is not reviewed; "
+            + $"{Count(sample.Drawn.Count, "stretch", "stretches")} of {Count(sample.Waiting, "such stretch", "such stretches")} {(sample.Drawn.Count == 1 ? "was" : "were")} drawn at random for reviewers who do not know the alarms.");
     }
 }

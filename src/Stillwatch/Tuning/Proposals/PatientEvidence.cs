@@ -92,7 +92,7 @@ public sealed class PatientEvidence
         Missed = Count(events, candidates, (e, c) => e.IsMissed(c));
         Late = Count(events, candidates, (e, c) => e.IsLate(c));
         MissedAtHalfLength = Count(events, candidates, (e, c) => e.IsMissedAtHalfLength(c));
-        PossibleMissed = Count(possible, candidates, (e, c) => e.IsMissed(c));
+        PossibleMissed = Count(possible, candidates, (e, c) => e.IsMissed(c) || e.IsLate(c));
     }
 
     public string Patient { get; }
@@ -119,6 +119,7 @@ public sealed class PatientEvidence
 
     internal int[] MissedAtHalfLength { get; }
 
+    /// <summary>Late counts as missed here: what went on inside the invalid time cannot be known, and the worst is assumed.</summary>
     internal int[] PossibleMissed { get; }
 
     private static int[] Count(IReadOnlyList<EventEvidence> events, int candidates, Func<EventEvidence, int, bool> holds)

@@ -44,6 +44,33 @@ public sealed record TuningRecording
 
     /// <summary>Stretches that a reviewer has looked at without knowing the alarms (R14.10).</summary>
     public IReadOnlyList<TimeSlice> ReviewedBlind { get; init; } = [];
+
+    /// <summary>Finds the must-catch events by definition and lets the reviewers have their say; null where there is no SpO2.</summary>
+    /// <param name="recording">Its name, clock, SpO2 and source averaging are taken over.</param>
+    /// <param name="oxygen">Whether the patient breathed added oxygen.</param>
+    /// <param name="definition">What must be found.</param>
+    /// <param name="marks">Review marks; none: by definition alone.</param>
+    /// <param name="conditioning">Validity and gap tolerance.</param>
+    /// <param name="qualityThresholdMicro">As in <see cref="ConditionedSource.SpO2Of"/>.</param>
+    public static TuningRecording? Of(
+        Recording recording, OxygenStatus oxygen, MustCatchDefinition definition, IReadOnlyList<ReviewMark> marks,
+        ConditioningSettings conditioning, int? qualityThresholdMicro = null)
+    {
+        if (ConditionedSource.SpO2Of(recording, qualityThresholdMicro) is not { } spO2) return null;
+        var series = MustCatchFinder.SeriesFor(spO2, conditioning);
+        var result = MarkedEvents.Apply(series, MustCatchFinder.Find(series, definition), marks);
+        return new TuningRecording
+        {
+            Name = recording.Name,
+            Start = recording.Start,
+            SpO2 = spO2,
+            SourceAveraging = recording.SourceAveraging,
+            Oxygen = oxygen,
+            Definition = definition,
+            MustCatch = result.Events,
+            Marks = MarkCounts.Of(result, marks),
+        };
+    }
 }
 
 /// <summary>What review marks did to the must-catch events of a recording (R14.3).</summary>
@@ -53,6 +80,12 @@ public sealed record TuningRecording
 public sealed record MarkCounts(int RemovedByAgreement, int KeptDespiteArtefactMark, int AddedAsSignificant)
 {
     public static readonly MarkCounts None = new(0, 0, 0);
+
+    public static MarkCounts Of(MarkedResult result, IReadOnlyList<ReviewMark> marks) => new(
+        result.Decisions.Count(d => d.Outcome == MarkOutcome.Removed),
+        result.Decisions.Count(d => d.Outcome != MarkOutcome.Removed
+            && marks.Any(m => m.Verdict == MarkVerdict.Artefact && m.Touches(d.Event.Onset, d.Event.End))),
+        result.Decisions.Count(d => d.Outcome == MarkOutcome.Added));
 
     public static MarkCounts operator +(MarkCounts left, MarkCounts right) => new(
         left.RemovedByAgreement + right.RemovedByAgreement,

@@ -64,7 +64,7 @@ public sealed record CandidateEvidence
 /// <param name="PossibleEvents">Stretches that could have hidden an event.</param>
 /// <param name="BestMissed">Missed of the certain events.</param>
 /// <param name="BestUpperBound">Exact 95 % upper bound on that share of events, 0–1.</param>
-/// <param name="WorstMissed">Missed of certain and possible events together.</param>
+/// <param name="WorstMissed">Missed of the certain events, and missed or late of the possible ones.</param>
 /// <param name="WorstUpperBound">Its exact 95 % upper bound over events, 0–1.</param>
 /// <param name="WorstUpperBoundPatients">The same over patients.</param>
 public sealed record InvalidTimeCases(
@@ -105,7 +105,7 @@ public sealed record Proposal
     /// <summary>Events that the present settings signalled earlier than <see cref="Best"/>, worst first (R14.2).</summary>
     public IReadOnlyList<EarlierSignal> SignalledEarlier { get; init; } = [];
 
-    /// <summary>Who gives the signals under <see cref="Best"/>, the most first.</summary>
+    /// <summary>Who gives the signals under the present settings, or under <see cref="Best"/> where those are not known; the most first.</summary>
     public IReadOnlyList<PatientShare> Contributors { get; init; } = [];
 
     /// <summary>Answers that change when one patient is left out.</summary>
@@ -155,5 +155,5 @@ public sealed record EarlierSignal(
 /// <summary>One patient's part in the load; the share is of all signals, 0–1.</summary>
 public sealed record PatientShare(string Patient, long Signals, double SignalsPerDay, double Share);
 
-/// <summary>The search repeated without one patient, where its answer changed; null: without that patient it had none.</summary>
+/// <summary>The search repeated without one patient, where its answer changed; null: without that patient it had none. The share is that of <see cref="Proposal.Contributors"/>.</summary>
 public sealed record LeftOut(string Patient, double ShareOfSignals, CandidateSettings? ChosenWithout, double? SignalsPerDayWithout);

@@ -17,6 +17,11 @@ public sealed record SearchBounds(Percent LowestLimit, Duration LongestDelay, bo
         Percent.Of(85), Duration.FromSeconds(30), true,
         "low limit: ISO 9919:2005, AA.201.5.4, 85 % as a generally acceptable lower limit; delay and backstop: unit policy, no source");
 
+    /// <summary>The bounds of a category preset, with their sources; a backstop is always asked for.</summary>
+    public static SearchBounds Of(CategoryPreset preset) => new(
+        preset.LowestProposedLimit.Value, preset.LongestProposedDelay.Value, true,
+        $"low limit: {preset.LowestProposedLimit.Source}; delay: {preset.LongestProposedDelay.Source}; backstop: {CategoryPresets.UnitPolicy}");
+
     public bool Allow(CandidateSettings settings) =>
         settings.SpO2Low.Limit >= LowestLimit && settings.SpO2Low.Delay <= LongestDelay && (settings.Backstop is not null || !BackstopRequired);
 
@@ -66,6 +71,12 @@ public sealed record CandidateAxes
 public sealed record CategorySearch(SearchBounds Bounds, CandidateAxes Axes)
 {
     public static readonly CategorySearch Default = new(SearchBounds.Default, new CandidateAxes());
+
+    /// <summary>A preset's bounds, and the usual candidates with the preset's backstop, with and without its delay.</summary>
+    public static CategorySearch Of(CategoryPreset preset) => new(SearchBounds.Of(preset), new CandidateAxes
+    {
+        Backstops = [.. new[] { preset.BackstopDelay.Value, Duration.Zero }.Distinct().Select(d => new BackstopSettings(preset.BackstopLimit.Value, d))],
+    });
 }
 
 /// <summary>
@@ -75,7 +86,7 @@ public sealed record ProposalPolicy
 {
     public static readonly ProposalPolicy Default = new();
 
-    public IReadOnlyDictionary<PatientCategory, CategorySearch> Categories { get; init; } = new Dictionary<PatientCategory, CategorySearch>();
+    public IReadOnlyDictionary<PatientCategory, CategorySearch> Categories { get; init; } = FromPresets();
 
     /// <summary>For categories without an entry of their own.</summary>
     public CategorySearch Otherwise { get; init; } = CategorySearch.Default;
@@ -85,8 +96,8 @@ public sealed record ProposalPolicy
     /// <summary>Validity, hold and rounding; its averaging is replaced by each candidate's.</summary>
     public ConditioningSettings Conditioning { get; init; } = ConditioningSettings.Default;
 
-    /// <summary>How long without a value before the technical signal "no reading" starts, where no run was open (R9). Unit policy, no source.</summary>
-    public Duration NoReadingDelay { get; init; } = Duration.FromSeconds(10);
+    /// <summary>How long without a value before the technical signal "no reading" starts, where no run was open (R9); as in the engine's defaults.</summary>
+    public Duration NoReadingDelay { get; init; } = TechnicalSettings.Default.NoReadingDelay;
 
     /// <summary>
     /// Invalid time next to a value below this is possibly hypoxaemic (R14.4). 90 %: WHO's hypoxaemia (McCollum, BMJ Open Respir
@@ -113,4 +124,15 @@ public sealed record ProposalPolicy
     public ulong Seed { get; init; } = 20_251_125;
 
     public CategorySearch For(PatientCategory category) => Categories.TryGetValue(category, out var own) ? own : Otherwise;
+
+    private static Dictionary<PatientCategory, CategorySearch> FromPresets()
+    {
+        // Bounds and backstop are the same at every age of a paediatric category.
+        CategoryPreset[] presets =
+        [
+            CategoryPresets.Adult, CategoryPresets.AdultHypercapnicRisk, CategoryPresets.NeonatalOnOxygen, CategoryPresets.NeonatalOnAir,
+            CategoryPresets.Paediatric(6), CategoryPresets.Paediatric(60), CategoryPresets.Paediatric(180),
+        ];
+        return presets.ToDictionary(p => p.Category, CategorySearch.Of);
+    }
 }

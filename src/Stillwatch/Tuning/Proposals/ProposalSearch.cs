@@ -1,5 +1,3 @@
-using Stillwatch.Conditioning;
-using Stillwatch.Replay;
 using Stillwatch.Time;
 
 namespace Stillwatch.Tuning.Proposals;
@@ -18,12 +16,7 @@ public static class ProposalSearch
     /// <param name="policy">Bounds, guard rails, candidates, seed.</param>
     /// <param name="present">The settings in use; null: not known.</param>
     public static IReadOnlyList<GroupProposal> Propose(
-        IReadOnlyList<PatientRecordings> patients, ProposalPolicy policy, CandidateSettings? present) =>
-        Propose(patients, policy, present, null);
-
-    internal static IReadOnlyList<GroupProposal> Propose(
-        IReadOnlyList<PatientRecordings> patients, ProposalPolicy policy, CandidateSettings? present,
-        Func<TuningRecording, CandidateSettings, IReadOnlyList<ReplayedSignal>>? signalsOf)
+        IReadOnlyList<PatientRecordings> patients, ProposalPolicy policy, CandidateSettings? present)
     {
         var groups = patients
             .SelectMany(p => p.Recordings.Select(r => (p.Patient, Recording: r, Key: GroupKey.Of(p.Category, r))))
@@ -43,9 +36,8 @@ public static class ProposalSearch
             var evidence = members.GroupBy(m => m.Patient)
                 .Select(p => EvidenceFromMaps.Of(p.Key, [.. p.Select(m => m.Recording)], grid, policy))
                 .ToList();
-            Func<CandidateSettings, BlindSample>? blind = signalsOf is null ? null : under => BlindSampling.Draw(members, under, signalsOf, policy);
             var marks = members.Aggregate(MarkCounts.None, (sum, m) => sum + m.Recording.Marks);
-            var proposal = Answer(group.Key, groups.Count, grid, evidence, policy, present, marks, blind);
+            var proposal = Answer(group.Key, groups.Count, grid, evidence, policy, present, marks, under => BlindSampling.Draw(members, under, policy));
             answers.Add(new GroupProposal(
                 group.Key, [.. evidence.Select(e => e.Patient)], members.Count,
                 new(evidence.Sum(e => e.Valid.Milliseconds)), new(evidence.Sum(e => e.Connected.Milliseconds)), proposal));
@@ -67,6 +59,8 @@ public static class ProposalSearch
         var result = search.Run(table.Everyone);
         var report = new EvidenceReport(table, totals, resampling);
         int? best = result.Best;
+        int? heard = grid.PresentIndex is { } at && !table.IsNull[at] ? at : best;
+        var contributors = heard is { } h ? report.Contributors(h) : [];
         bool setAside = result.Chosen is not null && result.Plain != result.Chosen;
         var evidence = new GroupEvidence
         {
@@ -81,12 +75,12 @@ public static class ProposalSearch
             PresentGiven = present is not null,
             HeldOut = HeldOut.Check(table, search, policy.Folds, policy.Seed),
             SignalledEarlier = best is { } s ? report.SignalledEarlier(s, grid.PresentIndex) : [],
-            Contributors = best is { } c ? report.Contributors(c) : [],
-            LeavingOneOut = best is { } l ? report.LeavingOneOut(search, l) : [],
+            Contributors = contributors,
+            LeavingOneOut = best is { } l ? report.LeavingOneOut(search, l, contributors) : [],
             ChosenAgain = policy.Resamples > 0 && best is { } again
                 ? resampling.Weights.Count(w => search.Run(w).Best == again) / (double)policy.Resamples : null,
             LoadChangePercent = best is { } b ? report.LoadChange(b, grid.PresentIndex) : null,
-            BlindSample = (present ?? (best is { } under ? grid.Candidates[under] : null)) is { } silence ? blind?.Invoke(silence) : null,
+            BlindSample = Silence(grid, present, best) is { } silence ? blind?.Invoke(silence) : null,
             Marks = marks,
             CheaperOutside = best is { } cheaper ? report.CheaperOutside(search, cheaper) : null,
             SetAside = setAside ? report.Of(result.Plain) : null,
@@ -116,4 +110,8 @@ public static class ProposalSearch
                 + $"bounds: exact binomial, one-sided 95 % (Clopper–Pearson); searched {grid.Count} candidates; guard rails: {policy.GuardRails.Source}",
         };
     }
+
+    /// <summary>Whose silence reviewers look into: the present settings', because only those were heard; where unknown, the best candidate's.</summary>
+    private static CandidateSettings? Silence(CandidateGrid grid, CandidateSettings? present, int? best) =>
+        present is not null && present.CanRun() ? present : best is { } b ? grid.Candidates[b] : null;
 }

@@ -23,6 +23,10 @@ public static class SettingsInWords
     public static CandidateSettings? ForSpO2Low(this AlarmSettings settings) =>
         settings.SpO2Low is { } low ? new CandidateSettings(low, settings.Backstop, settings.SpO2Conditioning.Averaging) : null;
 
+    /// <summary>Whether the engine could run under these settings at all: limit above the backstop, limit and margin at most 100 %.</summary>
+    internal static bool CanRun(this CandidateSettings settings) =>
+        AlarmSettingsCheck.Problems(new AlarmSettings { SpO2Low = settings.SpO2Low, Backstop = settings.Backstop }).Count == 0;
+
     internal static string Share(double share) => $"{share * 100:0.0} %";
 
     internal static string Count(long count, string one, string? many = null) => $"{count} {(count == 1 ? one : many ?? one + "s")}";

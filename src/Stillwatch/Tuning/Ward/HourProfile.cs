@@ -1,4 +1,5 @@
 using Stillwatch.Alarms;
+using Stillwatch.Replay;
 using Stillwatch.Time;
 
 namespace Stillwatch.Tuning.Ward;
@@ -7,7 +8,7 @@ namespace Stillwatch.Tuning.Ward;
 /// <param name="Hour">0–23, on the clock of each recording.</param>
 /// <param name="Physiological">Over valid time within this hour; minutes are booked to the hour in which the signal started.</param>
 /// <param name="Technical">Over connected time within this hour.</param>
-public sealed record ClockHour(int Hour, Load Physiological, Load Technical);
+public sealed record ClockHour(int Hour, AlarmLoad Physiological, AlarmLoad Technical);
 
 /// <summary>Load by hour of the day.</summary>
 /// <param name="Hours">Twenty-four, from midnight.</param>
@@ -24,8 +25,8 @@ public sealed record HourProfile(IReadOnlyList<ClockHour> Hours, int RecordingsW
     {
         var known = recordings.Where(r => r.Start.IsKnown).ToList();
         if (known.Count == 0) return null;
-        var physiological = new long[24];
-        var technical = new long[24];
+        var physiological = new int[24];
+        var technical = new int[24];
         var physiologicalActive = new long[24];
         var technicalActive = new long[24];
         var valid = new long[24];
@@ -48,8 +49,8 @@ public sealed record HourProfile(IReadOnlyList<ClockHour> Hours, int RecordingsW
             [
                 .. Enumerable.Range(0, 24).Select(h => new ClockHour(
                     h,
-                    new Load(physiological[h], new Duration(physiologicalActive[h]), new Duration(valid[h])),
-                    new Load(technical[h], new Duration(technicalActive[h]), new Duration(connected[h])))),
+                    new AlarmLoad(physiological[h], new Duration(physiologicalActive[h]), new Duration(valid[h])),
+                    new AlarmLoad(technical[h], new Duration(technicalActive[h]), new Duration(connected[h])))),
             ],
             known.Count, recordings.Count - known.Count);
     }

@@ -1,44 +1,29 @@
 using Stillwatch.Alarms;
+using Stillwatch.Replay;
 using Stillwatch.Signals;
 using Stillwatch.Time;
 
 namespace Stillwatch.Tuning.Ward;
 
-/// <summary>
-/// The alarm load of one kind of signal: starts and minutes, and the time they are counted over. Physiological load is per 24 h of
-/// valid time, technical load per 24 h connected (R12); the two are never added together.
-/// </summary>
-/// <param name="Signals">Starts of signals.</param>
-/// <param name="Active">Time with an active signal; two at once count twice.</param>
-/// <param name="Over">The denominator.</param>
-public sealed record Load(long Signals, Duration Active, Duration Over)
-{
-    public static readonly Load None = new(0, Duration.Zero, Duration.Zero);
-
-    /// <summary>Null without any time to count over: no load is not the same as no time.</summary>
-    public double? SignalsPerDay => Over > Duration.Zero ? Signals * (24 / Over.Hours) : null;
-
-    public double? MinutesPerDay => Over > Duration.Zero ? Active.Minutes * (24 / Over.Hours) : null;
-
-    public static Load operator +(Load left, Load right) => new(left.Signals + right.Signals, left.Active + right.Active, left.Over + right.Over);
-}
-
 /// <summary>One patient's recordings together: how many, the loads pooled over all of them, and the shares of the ward's signals of each kind, 0–1.</summary>
 public sealed record WardPatient(
-    string Patient, IReadOnlyList<PatientCategory> Categories, int Recordings, Load Physiological, Load Technical,
+    string Patient, IReadOnlyList<PatientCategory> Categories, int Recordings, AlarmLoad Physiological, AlarmLoad Technical,
     double ShareOfPhysiological, double ShareOfTechnical);
 
 /// <summary>One alarm condition's part in the load.</summary>
 public sealed record ConditionLoad(AlarmCondition Condition, long Signals, Duration Active);
 
-/// <summary>How much a ward's monitors signal under one settings set, and who and what makes it.</summary>
+/// <summary>
+/// How much a ward's monitors signal under one settings set, and who and what makes it. Physiological load is per 24 h of valid
+/// time, technical load per 24 h connected (R12); the two are never added together. A patient's recordings are pooled first.
+/// </summary>
 public sealed record WardLoad
 {
     public required int Recordings { get; init; }
 
-    public required Load Physiological { get; init; }
+    public required AlarmLoad Physiological { get; init; }
 
-    public required Load Technical { get; init; }
+    public required AlarmLoad Technical { get; init; }
 
     /// <summary>The most physiological signals first.</summary>
     public required IReadOnlyList<WardPatient> Patients { get; init; }
@@ -92,7 +77,7 @@ public sealed record WardLoad
         };
     }
 
-    private static WardPatient PatientOf(string patient, List<WardRecording> nights, Load allPhysiological, Load allTechnical)
+    private static WardPatient PatientOf(string patient, List<WardRecording> nights, AlarmLoad allPhysiological, AlarmLoad allTechnical)
     {
         var physiological = Sum(nights, PhysiologicalOf);
         var technical = Sum(nights, TechnicalOf);
@@ -101,18 +86,19 @@ public sealed record WardLoad
             Share(physiological, allPhysiological), Share(technical, allTechnical));
     }
 
-    private static double Share(Load part, Load all) => all.Signals == 0 ? 0 : part.Signals / (double)all.Signals;
+    private static double Share(AlarmLoad part, AlarmLoad all) => all.Signals == 0 ? 0 : part.Signals / (double)all.Signals;
 
-    private static Load Sum(IReadOnlyList<WardRecording> recordings, Func<WardRecording, Load> of) =>
-        recordings.Aggregate(Load.None, (sum, r) => sum + of(r));
+    private static AlarmLoad Sum(IReadOnlyList<WardRecording> recordings, Func<WardRecording, AlarmLoad> of) =>
+        recordings.Select(of).Aggregate(
+            default(AlarmLoad), (sum, load) => new AlarmLoad(sum.Signals + load.Signals, sum.Active + load.Active, sum.Per + load.Per));
 
-    private static Load PhysiologicalOf(WardRecording recording) => LoadOf(recording, physiological: true, recording.ValidTime);
+    private static AlarmLoad PhysiologicalOf(WardRecording recording) => LoadOf(recording, physiological: true, recording.ValidTime);
 
-    private static Load TechnicalOf(WardRecording recording) => LoadOf(recording, physiological: false, recording.Connected.Length);
+    private static AlarmLoad TechnicalOf(WardRecording recording) => LoadOf(recording, physiological: false, recording.Connected.Length);
 
-    private static Load LoadOf(WardRecording recording, bool physiological, Duration over)
+    private static AlarmLoad LoadOf(WardRecording recording, bool physiological, Duration per)
     {
         var counted = recording.Signals.Where(s => s.Condition.IsPhysiological() == physiological).ToList();
-        return new Load(counted.Count, new Duration(counted.Sum(s => s.Active.Milliseconds)), over);
+        return new AlarmLoad(counted.Count, new Duration(counted.Sum(s => s.Active.Milliseconds)), per);
     }
 }

@@ -1,3 +1,4 @@
+using Stillwatch.Alarms;
 using Stillwatch.Conditioning;
 using Stillwatch.Replay;
 using Stillwatch.Signals;
@@ -17,13 +18,14 @@ public sealed record WardRecording(
     string Patient, PatientCategory Category, string Name, RecordingStart Start,
     TimeSlice Connected, IReadOnlyList<TimeSlice> Valid, IReadOnlyList<ReplayedSignal> Signals)
 {
-    /// <param name="patient">A pseudonym.</param>
-    /// <param name="category">The patient category.</param>
-    /// <param name="name">A name to show.</param>
-    /// <param name="start">What is known of the wall clock.</param>
-    /// <param name="spO2">Whose valid time is the denominator.</param>
-    /// <param name="conditioning">Its averaging is left aside: valid time is the same for all settings.</param>
-    /// <param name="signals">The engine's.</param>
+    /// <summary>Runs the engine over a recording; null where it has no SpO2, whose valid time is the denominator.</summary>
+    /// <exception cref="ArgumentException">The settings contradict the rules.</exception>
+    public static WardRecording? Of(string patient, PatientCategory category, Recording recording, AlarmSettings settings) =>
+        ConditionedSource.SpO2Of(recording, settings.Technical.QualityThresholdMicro) is { } spO2
+            ? Of(patient, category, recording.Name, recording.Start, spO2, settings.SpO2Conditioning, Replayer.Run(recording, settings).Signals)
+            : null;
+
+    /// <summary>Signals that were already come by, with the denominators of the SpO2 they belong to. Valid time is that of the unaveraged series: the same for all settings.</summary>
     public static WardRecording Of(
         string patient, PatientCategory category, string name, RecordingStart start,
         ConditionedSource spO2, ConditioningSettings conditioning, IReadOnlyList<ReplayedSignal> signals)
