@@ -118,8 +118,13 @@ internal static class InventedReports
 
     private static IReadOnlyList<GroupProposal> Search(IReadOnlyList<RehearsalPatient> patients, IReadOnlyList<Recording> recordings, int resamples)
     {
+        return [.. patients.GroupBy(p => p.Profile.CategoryName).SelectMany(g => Search(g.ToList(), recordings, resamples, PresetOf(g.First().Profile).ToSettings().ForSpO2Low()))];
+    }
+
+    private static IReadOnlyList<GroupProposal> Search(IReadOnlyList<RehearsalPatient> patients, IReadOnlyList<Recording> recordings, int resamples, CandidateSettings? present)
+    {
         PatientRecordings[] evidence = [.. patients.Select(p => new PatientRecordings(p.Key, p.Profile.Category, [.. p.Nights.Where(n => recordings.Contains(n.Recording)).Select(n => Evidence(n.Recording, p.Profile))]))];
-        return ProposalSearch.Propose(evidence, ProposalPolicy.Default with { Resamples = resamples }, CategoryPresets.Adult.ToSettings().ForSpO2Low());
+        return ProposalSearch.Propose(evidence, ProposalPolicy.Default with { Resamples = resamples }, present);
     }
 
     private static TuningRecording Evidence(Recording recording, RehearsalProfile profile)
