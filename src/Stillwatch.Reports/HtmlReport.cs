@@ -16,13 +16,14 @@ public static class HtmlReport
         var html = new HtmlText(writer);
         writer.Write("<!DOCTYPE html>\n<html lang=\"en-GB\"><head><meta charset=\"utf-8\"/><meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>");
         // Nothing may be loaded, whatever a hostile label tries.
-        writer.Write("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\"/>");
+        writer.Write("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'\"/>");
         writer.Write($"<title>{Markup.Escape(model.Title)}</title>\n<style>\n{Style.Sheet}\n</style></head>\n<body><main>\n");
         if (model.IsInvented) html.Leaf("p", "Invented data. No patient, ward or monitor stands behind these recordings; they show what the program does.", "banner");
         using (html.Element("header"))
         {
             html.Leaf("h1", model.Title);
             html.Leaf("p", About(model), "about");
+            html.Leaf("p", Cautions.Short, "about");
         }
 
         AnswerPart.Write(html, model);
@@ -68,8 +69,8 @@ public static class HtmlReport
     {
         for (int i = 0; i < model.Settings.Count; i++)
         {
-            html.Leaf("h2", model.Settings.Count == 1 ? "What settings would do" : $"What settings would do: {model.Settings[i].Group}", id: $"settings-{i + 1}");
-            new SettingsPart(html, model.Settings[i], i + 1).Write();
+            html.Leaf("h2", model.Settings.Count == 1 ? "What settings would do" : $"What settings would do: {GroupTitles.Of(model.Settings[i], model.Settings)}", id: $"settings-{i + 1}");
+            new SettingsPart(html, model.Settings[i], i + 1, saysVerdict: model.Settings.Count > 1).Write();
         }
     }
 
@@ -79,7 +80,7 @@ public static class HtmlReport
         {
             if (IsWard(model) && model.Ward is not null) html.Link("ward", "The ward");
             if (!IsWard(model) && model.Recordings.Count > 0) html.Link("recordings", "What happened");
-            for (int i = 0; i < model.Settings.Count; i++) html.Link($"settings-{i + 1}", model.Settings.Count == 1 ? "What settings would do" : model.Settings[i].Group);
+            for (int i = 0; i < model.Settings.Count; i++) html.Link($"settings-{i + 1}", model.Settings.Count == 1 ? "What settings would do" : $"Settings: {GroupTitles.Of(model.Settings[i], model.Settings)}");
             if (IsWard(model)) html.Link("recordings", "The recordings");
             html.Link("method", "How the numbers were made");
             html.Link("words", "What the words mean");
@@ -89,7 +90,11 @@ public static class HtmlReport
 
     private static string About(ReportModel model)
     {
-        if (model.Recordings.Count != 1) return model.Recordings.Count == 0 ? "No recording" : $"{Words.Count(model.Recordings.Count, "recording")}";
+        if (model.Recordings.Count != 1)
+        {
+            return model.Recordings.Count == 0 ? "No recording" : $"{Words.Count(model.Recordings.Count, "recording")}{(model.Ward is { } ward ? $" of {Words.Count(ward.Patients.Count, "patient")}" : "")}";
+        }
+
         var section = model.Recordings[0];
         string when = section.SpO2 is { } s && section.Recording.Start.IsKnown ? $"; {new Clock(section.Recording.Start).WithDayAt(s.Start)} to {new Clock(section.Recording.Start).WithDayAt(s.End)}" : "; the time of day is not known";
         return $"{section.Recording.Name}; {Words.Of(section.Category)}{when}";

@@ -8,10 +8,10 @@ internal sealed record Pattern(string Name, int Size, bool IsSlanted, string Con
         $"<rect width=\"6\" height=\"6\" fill=\"{Ink.Wash}\"/><rect width=\"1.4\" height=\"6\" fill=\"{Ink.Hatch}\"/>");
 
     /// <summary>A must-catch event is missed here. A dark and a light stroke side by side show on any cell.</summary>
-    public static readonly Pattern Missed = new("missed", 8, true,
-        $"<rect width=\"1.7\" height=\"8\" fill=\"{Ink.Text}\"/><rect x=\"1.7\" width=\"1.3\" height=\"8\" fill=\"{Ink.Paper}\"/>");
+    public static readonly Pattern Missed = new("missed", 9, true,
+        $"<rect width=\"1.7\" height=\"9\" fill=\"{Ink.Text}\"/><rect x=\"1.7\" width=\"1.3\" height=\"9\" fill=\"{Ink.Paper}\"/>");
 
     /// <summary>A must-catch event is late here.</summary>
-    public static readonly Pattern Late = new("late", 8, false,
-        $"<circle cx=\"4\" cy=\"4\" r=\"1.9\" fill=\"{Ink.Paper}\"/><circle cx=\"4\" cy=\"4\" r=\"1.3\" fill=\"{Ink.Text}\"/>");
+    public static readonly Pattern Late = new("late", 10, false,
+        $"<circle cx=\"5\" cy=\"5\" r=\"2\" fill=\"{Ink.Paper}\"/><circle cx=\"5\" cy=\"5\" r=\"1.4\" fill=\"{Ink.Text}\"/>");
 }

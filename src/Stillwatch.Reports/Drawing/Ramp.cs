@@ -20,8 +20,20 @@ internal static class Ramp
         return $"#{red:x2}{green:x2}{blue:x2}";
     }
 
-    /// <summary>Ink that can be read on the colour at a share of the scale.</summary>
-    public static string InkOn(double share) => share > 0.5 ? Ink.Paper : Ink.Text;
+    /// <summary>Black or white, whichever reads better on the colour at a share of the scale: always at least 4.5:1.</summary>
+    public static string InkOn(double share) => Luminance(At(share)) < 0.179 ? Ink.Paper : "#000000";
+
+    /// <summary>Relative luminance of a colour, 0–1, as WCAG 2.2 defines it.</summary>
+    public static double Luminance(string colour)
+    {
+        double Linear(int from)
+        {
+            double c = Convert.ToInt32(colour.Substring(from, 2), 16) / 255.0;
+            return c <= 0.04045 ? c / 12.92 : Math.Pow((c + 0.055) / 1.055, 2.4);
+        }
+
+        return 0.2126 * Linear(1) + 0.7152 * Linear(3) + 0.0722 * Linear(5);
+    }
 
     private static (byte Red, byte Green, byte Blue) ToSrgb(double lightness, double a, double b)
     {

@@ -8,7 +8,7 @@ internal static class Ticks
     {
         double step = Step(to - from, atMost);
         var ticks = new List<double>();
-        for (double i = Math.Ceiling(from / step - 1e-9); i * step <= to + step * 1e-9; i++) ticks.Add(Math.Round(i * step, 10));
+        for (double i = Math.Ceiling(from / step - 1e-9); i * step <= to + step * 1e-9; i++) ticks.Add(Math.Round(i * step, 10) + 0.0); // adding zero turns −0 into 0
         return ticks;
     }
 

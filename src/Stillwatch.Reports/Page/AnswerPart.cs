@@ -16,7 +16,6 @@ internal static class AnswerPart
             html.Paragraph(Answers.WhatHappened(model));
             if (model.Settings.Count == 1) One(html, model.Settings[0]);
             else if (model.Settings.Count > 1) Groups(html, model.Settings);
-            html.Paragraph(Cautions.Short, "caution");
         }
 
         Tiles(html, model);
@@ -31,13 +30,13 @@ internal static class AnswerPart
         html.Paragraph(Answers.WhatIsProposed(section), "verdict");
         if (proposal.IsRefused)
         {
-            html.List(proposal.RefusedBecause.Select(SettingsPart.Plain));
+            html.List(proposal.RefusedBecause.Select(Reasons.Plain));
             return;
         }
 
         if (proposal.Caveats.Count == 0) return;
         html.Leaf("h2", "What to know before deciding");
-        html.List(proposal.Caveats.Select(SettingsPart.Plain));
+        html.List(proposal.Caveats.Select(Reasons.Plain));
     }
 
     private static void Groups(HtmlText html, IReadOnlyList<SettingsSection> sections)
@@ -52,7 +51,7 @@ internal static class AnswerPart
             html.Table("Signals per patient-day on these recordings", ["Group", "Patients", "Present", "Proposed", "Settings, or why not"],
                 sections.Select(s => (IReadOnlyList<string>)
                 [
-                    s.Group, Words.Number(s.Patients, 0), s.Proposal?.Present is { } p ? Words.RateWords(p.SignalsPerDay.Value) : "–",
+                    GroupTitles.Of(s, sections), Words.Number(s.Patients, 0), s.Proposal?.Present is { } p ? Words.RateWords(p.SignalsPerDay.Value) : "–",
                     s.Proposal?.Chosen is { } c ? Words.RateWords(c.SignalsPerDay.Value) : "no change", Why(s),
                 ]), 5);
         }
@@ -61,7 +60,7 @@ internal static class AnswerPart
     private static string Why(SettingsSection section) => section.Proposal switch
     {
         null => "no search was made",
-        { IsRefused: true } refused => string.Join(" ", refused.RefusedBecause.Select(SettingsPart.Plain)),
+        { IsRefused: true } refused => Reasons.Short(refused),
         _ => Answers.WhatIsProposed(section),
     };
 

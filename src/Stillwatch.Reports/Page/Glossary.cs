@@ -24,7 +24,7 @@ internal static partial class Glossary
             "must-catch events", "must-catch event"),
         new("verdict", "In time, late, missed",
             "In time: a signal was active within the time the definition allows, counted from the beginning of the event. Late: a signal came, but after that. Missed: no signal came before the event was over.",
-            "in time", "late"),
+            "in time, late or missed"),
         new("patient-day", "Signals per patient-day (alarm load)",
             "How many times an alarm signal would start in 24 hours of valid time of one patient, if nobody touched the alarms. Physiological signals (SpO2 and pulse rate) and technical signals (such as no reading) are counted apart and never added; technical signals are counted per 24 hours connected.",
             "signals per patient-day", "patient-day", "alarm load"),
@@ -49,6 +49,9 @@ internal static partial class Glossary
         new("bound", "What could still be missed",
             "None missed among a few events does not prove that none ever will be. The bound is the highest share of such events that the settings could be missing, and still show this result by luck 5 times in 100 (exact binomial, one-sided 95 %).",
             "upper bound", "could still be missed"),
+        new("guard-rail", "Guard rail",
+            "How much the unit allows a proposal to miss: how many events missed or late, and how large the share that could still be missed. The numbers are the unit’s own policy.",
+            "guard rail", "guard rails"),
         new("held-out", "Held-out patients",
             "Patients kept aside while the settings were searched for, and used afterwards to test them. Settings always look a little better on the patients they were chosen from.",
             "held-out"),
@@ -81,6 +84,6 @@ internal static partial class Glossary
     }
 
     // Longest first, whole words; a space may be one that does not break.
-    [GeneratedRegex(@"(?<![\w-])(must-catch[ \u00a0]events?|signals per patient-day|patient-day|alarm load|valid time|valid SpO2|[Cc]overage|falls?|ODI|in time|late|delay|area thresholds?|backstop|clear margin|[Aa]veraging|intervals?|upper bound|could still be missed|held-out)(?![\w-])")]
+    [GeneratedRegex(@"(?<![\w-])(must-catch[ \u00a0]events?|signals per patient-day|patient-day|alarm load|valid time|valid SpO2|[Cc]overage|falls?|ODI|in time, late or missed|guard rails?|delay|area thresholds?|backstop|clear margin|[Aa]veraging|intervals?|upper bound|could still be missed|held-out)(?![\w-])")]
     private static partial Regex Said();
 }

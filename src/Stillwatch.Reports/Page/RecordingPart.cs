@@ -43,13 +43,20 @@ internal sealed class RecordingPart(HtmlText html, RecordingSection section, int
             "Minutes spent below each level in each hour. The darker the cell, the longer. Hatched: little or no valid time.",
             Reports.Figures.HourStrip(review.Hours, section.Recording.Start, $"r{number}-hours"), () => Hours(review.Hours), "Hour by hour in words and numbers");
         html.Figure("The worst events",
-            $"The deepest {EventsShown} at most, on one scale, with three minutes before and after. The ring is the lowest point, the dotted line the baseline before the fall; beneath, the alarm signals and how long after the beginning of the event they come.",
+            $"The deepest {EventsShown} at most, on one scale, with three minutes before and after; the event itself is shaded. The ring is the lowest point, the dotted line the baseline before the fall{Limits()}. Beneath: the alarm signals, and how long after the beginning of the shaded stretch they start.",
             Reports.Figures.WorstEvents(section, EventsShown, $"r{number}-events"), () => Events(review), "All events as tables");
         html.Figure("Time at each SpO2",
             "How long SpO2 stood at each percent. Darker bars lie below the present low limit.",
             Reports.Figures.ExposureHistogram(review.Exposure, section.PresentSettings, $"r{number}-histogram"), () => Exposure(review), "Exposure in numbers");
         html.Figure("Falls: how long and how deep", "One mark for each fall. Top right is worst: long and deep.",
             Reports.Figures.Falls(section, $"r{number}-falls"));
+    }
+
+    private string Limits()
+    {
+        string text = section.PresentSettings?.SpO2Low is { } low ? $", the dashed line the present low limit ({Words.Saturation(low.Limit)})" : "";
+        return section.ProposedSettings?.SpO2Low is { } other && other.Limit != section.PresentSettings?.SpO2Low?.Limit
+            ? $"{text}, the finely dashed line the proposed one ({Words.Saturation(other.Limit)})" : text;
     }
 
     private string OverviewExplained()

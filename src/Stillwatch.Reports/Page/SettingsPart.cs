@@ -1,4 +1,3 @@
-using System.Text.RegularExpressions;
 using Stillwatch.Reports.Model;
 using Stillwatch.Reports.Plots;
 using Stillwatch.Reports.Wording;
@@ -8,34 +7,30 @@ using Stillwatch.Tuning.Proposals;
 namespace Stillwatch.Reports.Page;
 
 /// <summary>The evidence about settings for one group: loads, maps, front, the ten checks.</summary>
-internal sealed partial class SettingsPart(HtmlText html, SettingsSection section, int number)
+internal sealed class SettingsPart(HtmlText html, SettingsSection section, int number, bool saysVerdict)
 {
-    private static readonly string[] Checks =
-    [
-        "Are there enough events to trust “none missed”?",
-        "Were events cut short by staff who answered alarms?",
-        "What did reviewers’ marks change?",
-        "Could time without valid values hide an event?",
-        "Do the settings lie inside the unit’s bounds?",
-        "Do they hold on patients they were not chosen from?",
-        "Are only like patients put together?",
-        "Is there more than one patient?",
-        "Are technical signals spared too?",
-        "Has anybody looked at the silent stretches?",
-    ];
-
     public void Write()
     {
-        html.Paragraph($"{Words.Count(section.Recordings, "recording")} of {Words.Count(section.Patients, "patient")}; {Words.Span(section.Valid)} of valid time, {Words.Span(section.Connected)} connected. "
+        if (saysVerdict) Verdict();
+        html.Paragraph($"{(saysVerdict ? $"{Reasons.Plain(section.Group)} " : "")}{Words.Count(section.Recordings, "recording")} of {Words.Count(section.Patients, "patient")}; {Words.Span(section.Valid)} of valid time, {Words.Span(section.Connected)} connected. "
             + $"Averaging by the monitor: {section.SourceAveraging}. A must-catch event here is SpO2 {string.Join(" or ", section.MustCatch.Lines)}{(section.MustCatch.Source.Length > 0 ? $" ({section.MustCatch.Source})" : "")}.");
         var loads = LoadsOf(section);
         html.Figure("Alarm load before and after", "Physiological signals per patient-day on these recordings. The thin bracket is the interval. Less is quieter; whether it is safe stands in the next figures.",
             Figures.Loads(loads, $"s{number}-loads"), () => Loads(loads));
         Map(section.MapByDelay, "Settings map: limit and delay", "Each cell is one low limit with one delay. The darker, the more signals; the number is signals per patient-day. Where it is hatched, those settings miss a must-catch event.", $"s{number}-delay");
         Map(section.MapByArea, "Settings map: limit and area threshold", "The same with an area threshold instead of a delay: a deep fall then signals sooner than a shallow one.", $"s{number}-area");
-        html.Figure("Quiet against time to signal", "Each dot is a settings set that no other one beats: further left is quieter, further down is quicker to signal. Open dots lie outside the unit’s bounds. None of them misses a must-catch event.",
+        html.Figure("Quiet against time to signal", "Each dot is a settings set that no other one beats: further left is quieter, further down is quicker to signal. Open dots lie outside the unit’s bounds. None of them misses a must-catch event. A proposal may lie off the line, because it has to pass the other checks too.",
             Figures.Front(section, $"s{number}-front"), Front);
         if (section.Proposal is { } proposal) Evidence(proposal);
+    }
+
+    private void Verdict()
+    {
+        html.Paragraph(Answers.WhatWouldChange(section));
+        if (section.Proposal is not { } proposal) return;
+        using (html.Element("p"))
+            html.Leaf("strong", Answers.WhatIsProposed(section));
+        html.List((proposal.IsRefused ? proposal.RefusedBecause : proposal.Caveats).Select(Reasons.Plain));
     }
 
     /// <summary>The rows given, or those that the proposal holds.</summary>
@@ -61,20 +56,12 @@ internal sealed partial class SettingsPart(HtmlText html, SettingsSection sectio
         return rows;
     }
 
-    /// <summary>A reason or remark without the name of its rule, as a sentence.</summary>
-    public static string Plain(string words)
-    {
-        string text = RuleName().Replace(words, "");
-        text = text.Length > 0 ? char.ToUpperInvariant(text[0]) + text[1..] : text;
-        return text.EndsWith('.') ? text : text + ".";
-    }
-
     private void Loads(IReadOnlyList<LoadRow> rows) => html.Table("Alarm load",
         ["Settings", "In words", "Signals per patient-day (valid)", "Interval", "Minutes of signal per patient-day", "Technical signals per day connected"],
         rows.Select(r => (IReadOnlyList<string>)
         [
             r.Label, r.Settings, Words.RateWords(r.SignalsPerDay.Value),
-            r.SignalsPerDay is { Low: { } low, High: { } high } ? $"{Words.Rate(low)} to {Words.Rate(high)}" : "–",
+            LoadPlot.HasInterval(r.SignalsPerDay) ? $"{Words.Rate(r.SignalsPerDay.Low!.Value)} to {Words.Rate(r.SignalsPerDay.High!.Value)}" : "–",
             r.SignalMinutesPerDay is { } minutes ? Words.Number(minutes, 1) : "–", r.TechnicalPerDay is { } technical ? Words.RateWords(technical) : "–",
         ]), 2);
 
@@ -87,7 +74,7 @@ internal sealed partial class SettingsPart(HtmlText html, SettingsSection sectio
     }
 
     private static string Conditions(MapPicture picture) =>
-        $"Drawn for {Words.Span(picture.Valid)} of valid time with {Words.Count(picture.MustCatchEvents, "must-catch event")}; averaging of ours {Words.Averaging(picture.Conditioning.Averaging)}, clear margin {Words.Points(picture.ClearMargin)}, {(picture.Backstop is { } b ? SettingsWords.Backstop(b) : "no backstop")}.";
+        $"Drawn for {Words.Span(picture.Valid)} of valid time with {Words.Count(picture.MustCatchEvents, "must-catch event")}; {(picture.Conditioning.Averaging > Duration.Zero ? $"averaging of ours {Words.Span(picture.Conditioning.Averaging)}" : "no averaging of ours")}, {(picture.ClearMargin.Micro > 0 ? $"clear margin {Words.Points(picture.ClearMargin)}" : "no clear margin")}, {(picture.Backstop is { } b ? SettingsWords.Backstop(b) : "no backstop")}.";
 
     private void MapTable(MapPicture picture)
     {
@@ -128,7 +115,7 @@ internal sealed partial class SettingsPart(HtmlText html, SettingsSection sectio
         {
             html.Leaf("h4", "Side by side");
             using (html.Element("div", "wide"))
-                html.Table("On the same recordings", ["", .. shown.Select(s => s.Name)], SideBySide([.. shown.Select(s => s.Of)]), 1 + shown.Count);
+                html.Table("On the same recordings", ["What", .. shown.Select(s => s.Name)], SideBySide([.. shown.Select(s => s.Of)]), 1 + shown.Count);
         }
 
         if (proposal.Findings.Count > 0)
@@ -138,7 +125,7 @@ internal sealed partial class SettingsPart(HtmlText html, SettingsSection sectio
             {
                 html.Table("Each can limit a proposal or refuse it", ["Check", "Result", "What was found"],
                     proposal.Findings.Select(f => (IReadOnlyList<string>)
-                        [$"{f.Line}. {Checks[Math.Clamp(f.Line, 1, Checks.Length) - 1]}", Verdict(f.Verdict), Plain(f.Words)]), 3);
+                        [$"{f.Line}. {Reasons.Checks[Math.Clamp(f.Line, 1, Reasons.Checks.Count) - 1]}", Verdict(f.Verdict), Reasons.Plain(f.Words)]), 3);
             }
         }
 
@@ -152,14 +139,14 @@ internal sealed partial class SettingsPart(HtmlText html, SettingsSection sectio
             }
         }
 
-        if (proposal.Method.Length > 0) html.Paragraph($"How: {Plain(proposal.Method)}", "note");
+        if (proposal.Method.Length > 0) html.Paragraph($"How: {Reasons.Plain(proposal.Method)}", "note");
     }
 
     private static IEnumerable<IReadOnlyList<string>> SideBySide(IReadOnlyList<CandidateEvidence> of)
     {
         IReadOnlyList<string> Row(string name, Func<CandidateEvidence, string> value) => [name, .. of.Select(value)];
         yield return Row("Settings", e => SettingsWords.Full(e.Settings));
-        yield return Row("Signals per patient-day of valid time", e => Words.RateWords(e.SignalsPerDay.Value) + (e.SignalsPerDay is { Low: { } low, High: { } high } ? $" (interval {Words.Rate(low)} to {Words.Rate(high)})" : ""));
+        yield return Row("Signals per patient-day of valid time", e => Words.RateWords(e.SignalsPerDay.Value) + (LoadPlot.HasInterval(e.SignalsPerDay) ? $" (interval {Words.Rate(e.SignalsPerDay.Low!.Value)} to {Words.Rate(e.SignalsPerDay.High!.Value)})" : ""));
         yield return Row("Minutes of signal per patient-day", e => Words.Number(e.SignalMinutesPerDay, 1));
         yield return Row("Technical signals per day connected", e => Words.RateWords(e.TechnicalSignalsPerDay.Value));
         yield return Row("Must-catch events", e => e.MustCatchEvents == 0 ? "none" : $"{Words.Number(e.MustCatchEvents - e.Missed - e.Late, 0)} in time, {Words.Number(e.Late, 0)} late, {Words.Number(e.Missed, 0)} missed");
@@ -175,7 +162,4 @@ internal sealed partial class SettingsPart(HtmlText html, SettingsSection sectio
         RuleVerdict.Limits => "! to know",
         _ => "✕ refuses",
     };
-
-    [GeneratedRegex(@"^R14\.\d+: ")]
-    private static partial Regex RuleName();
 }

@@ -8,7 +8,7 @@ internal static class Style
         * { box-sizing: border-box; }
         html { -webkit-text-size-adjust: 100%; scroll-behavior: smooth; }
         body { margin: 0; background: #fff; color: var(--ink); font: 16px/1.5 system-ui, 'Segoe UI', 'Helvetica Neue', Arial, 'Noto Sans', sans-serif; }
-        main { max-width: 1064px; margin: 0 auto; padding: 28px 32px 64px; }
+        main { max-width: 1128px; margin: 0 auto; padding: 28px 32px 64px; }
         h1 { font-size: 1.75rem; line-height: 1.2; margin: 0 0 .2em; letter-spacing: -.01em; overflow-wrap: anywhere; }
         h2 { font-size: 1.35rem; line-height: 1.25; margin: 2.2em 0 .5em; padding-top: .7em; border-top: 3px solid var(--ink); overflow-wrap: anywhere; }
         h3 { font-size: 1.1rem; margin: 1.9em 0 .4em; overflow-wrap: anywhere; }
@@ -17,7 +17,7 @@ internal static class Style
         a { color: var(--accent); }
         a.term { color: inherit; text-decoration: underline dotted 1px; text-underline-offset: 3px; }
         a:focus-visible, summary:focus-visible { outline: 3px solid var(--accent); outline-offset: 2px; }
-        .about { color: var(--muted); margin: 0; }
+        .about { color: var(--muted); margin: 0 0 .2em; max-width: none; }
         .banner { border: 3px solid var(--ink); padding: .55em 1em; margin: 0 0 22px; font-weight: 600; max-width: none; }
         .answer { margin: 22px 0 0; padding: 4px 26px 14px; background: var(--wash); border-left: 6px solid var(--ink); }
         .answer h2 { border: 0; padding: 0; margin: 1em 0 .15em; font-size: 1rem; color: var(--muted); font-weight: 600; }
@@ -25,11 +25,9 @@ internal static class Style
         .answer .verdict { font-weight: 600; }
         .answer li { margin: .3em 0; max-width: 50em; }
         .answer ul { margin: .3em 0 .8em; padding-left: 1.3em; }
-        .caution { border-top: 1px solid var(--line); padding-top: .7em; margin-top: 1em; }
-        .answer p.caution { font-size: 1rem; }
-        .tiles { display: grid; grid-template-columns: repeat(auto-fit, minmax(148px, 1fr)); gap: 0; margin: 22px 0 0; border-top: 1px solid var(--line); border-bottom: 1px solid var(--line); }
+        .tiles { display: grid; grid-template-columns: repeat(auto-fit, minmax(150px, 1fr)); gap: 0; margin: 22px 0 0; border-top: 1px solid var(--line); border-bottom: 1px solid var(--line); }
         .tile { padding: 12px 14px 12px 0; }
-        .tile .label { display: block; color: var(--muted); font-size: .84rem; line-height: 1.3; }
+        .tile .label { display: flex; align-items: flex-end; min-height: 2.6em; color: var(--muted); font-size: .84rem; line-height: 1.3; }
         .tile .value { display: block; font-size: 1.5rem; line-height: 1.25; font-weight: 600; font-variant-numeric: tabular-nums; white-space: nowrap; }
         .tile .more { display: block; color: var(--muted); font-size: .84rem; line-height: 1.3; }
         figure { margin: 1.7em 0 0; }

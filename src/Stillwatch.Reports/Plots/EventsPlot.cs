@@ -19,6 +19,7 @@ internal sealed class EventsPlot
     private const double PlotTop = 44;
     private const double PlotHeight = 132;
     private const double PlotLeft = 34;
+    private const double SignalsHeight = 36;
     private static readonly Duration Around = new(180_000);
     private static readonly Duration Longest = new(1_800_000);
 
@@ -36,7 +37,7 @@ internal sealed class EventsPlot
         clock = new Clock(section.Recording.Start);
         double lowest = events.Min(e => (double)e.Nadir.Value);
         floor = Math.Floor((Math.Min(lowest, 84) - 1) / 5) * 5;
-        rowHeight = PlotTop + PlotHeight + 26 + (section.PresentSignals is null ? 0 : 19) + (section.ProposedSignals is null ? 0 : 19) + 14;
+        rowHeight = PlotTop + PlotHeight + 26 + (section.PresentSignals is null ? 0 : SignalsHeight) + (section.ProposedSignals is null ? 0 : SignalsHeight) + 18;
         canvas = new Canvas(id, Width, rowHeight * ((events.Count + PerRow - 1) / PerRow), "The worst events", Sentences.WorstEvents(events, clock));
     }
 
@@ -80,8 +81,8 @@ internal sealed class EventsPlot
             canvas.Line(time.At(from), level, time.At(worst.Start), level, Paint.Line(Ink.Muted, 1.5, "2 3"));
         }
 
-        if (section.PresentSettings?.SpO2Low is { } low) Limit(low.Limit, time, scale, Ink.Text, "7 4", "limit");
-        if (section.ProposedSettings?.SpO2Low is { } other && other.Limit != section.PresentSettings?.SpO2Low?.Limit) Limit(other.Limit, time, scale, Ink.Proposed, "2 4", "proposed");
+        if (section.PresentSettings?.SpO2Low is { } low) Limit(low.Limit, time, scale, Ink.Text, "7 4");
+        if (section.ProposedSettings?.SpO2Low is { } other && other.Limit != section.PresentSettings?.SpO2Low?.Limit) Limit(other.Limit, time, scale, Ink.Proposed, "2 4");
         using (canvas.ClipTo(time.Left, top, time.Right - time.Left, PlotHeight)) panel.Trace(spO2);
         if (worst.NadirTime is { } nadir)
         {
@@ -89,36 +90,34 @@ internal sealed class EventsPlot
         }
 
         canvas.Line(time.Left, bottom, time.Right, bottom, Paint.Line(Ink.Axis));
-        foreach (var tick in ticks) canvas.Text(time.At(tick.Time), bottom + 15, tick.Label, TextStyle.Tick with { Size = 10.5 });
+        foreach (var tick in ticks.Where(t => time.At(t.Time) < time.Right - 13)) canvas.Text(time.At(tick.Time), bottom + 15, tick.Label, TextStyle.Tick with { Size = 10.5 });
         double row = bottom + 24;
-        if (section.PresentSignals is { } present) row = Signals(present, "present", worst, time, row, x);
-        if (section.ProposedSignals is { } proposed) Signals(proposed, "proposed", worst, time, row, x);
+        if (section.PresentSignals is { } present) row = Signals(present, "present settings", worst, time, row);
+        if (section.ProposedSignals is { } proposed) Signals(proposed, "proposed settings", worst, time, row);
     }
 
-    private void Limit(Percent limit, TimeAxisScale time, LinearScale scale, string ink, string dash, string word)
+    private void Limit(Percent limit, TimeAxisScale time, LinearScale scale, string ink, string dash)
     {
         double y = scale.Within((double)limit.Value);
         canvas.Line(time.Left, y, time.Right, y, Paint.Line(ink, 1.3, dash));
-        canvas.Text(time.Left + 3, y + (word == "limit" ? -4 : 12), $"{word} {Words.Number((double)limit.Value, 0)}", new TextStyle(10.5, Fill: ink, Halo: Ink.Paper));
     }
 
-    private double Signals(IReadOnlyList<ReplayedSignal> signals, string word, WorstEvent worst, TimeAxisScale time, double y, double x)
+    private double Signals(IReadOnlyList<ReplayedSignal> signals, string word, WorstEvent worst, TimeAxisScale time, double y)
     {
         var low = signals.Where(s => s.Condition == AlarmCondition.SpO2Low && s.End > time.From && s.Start < time.To).ToList();
-        canvas.Line(time.Left, y + SignalRow.Height, time.Right, y + SignalRow.Height, Paint.Line(Ink.Grid));
-        SignalRow.Draw(canvas, time, y, low);
+        canvas.Line(time.Left, y + 14 + SignalRow.Height, time.Right, y + 14 + SignalRow.Height, Paint.Line(Ink.Grid));
+        SignalRow.Draw(canvas, time, y + 14, low);
         var first = low.Where(s => s.End > worst.Start && s.Start < worst.End).Select(s => (Time.SampleTime?)s.Start).Min();
         string text = first is not { } start ? $"{word}: no signal"
             : start <= worst.Start ? $"{word}: already on"
             : $"{word}: after {Words.Span(start - worst.Start)}";
-        var style = new TextStyle(TextStyle.Small, Halo: Ink.Paper);
-        canvas.Text(x + PlotLeft + 2, y + 12, text, style);
-        return y + 19;
+        canvas.Text(time.Left, y + 10, text, new TextStyle(TextStyle.Small));
+        return y + SignalsHeight;
     }
 
     private static string Summary(WorstEvent worst)
     {
-        string depth = worst.Baseline is { } b ? $", {Words.Points(Percent.FromMicro(b.Micro - worst.Nadir.Micro))} down from {Words.Saturation(Math.Round((double)b.Value, 1))}" : "";
+        string depth = worst.Baseline is { } b ? $", {Words.Number((double)(b.Value - worst.Nadir.Value), 0)}\u00a0points down from {Words.Number((double)b.Value, 0)}\u00a0%" : "";
         return $"lowest {Words.Saturation(worst.Nadir)}{depth}, {Words.Span(worst.Length)}";
     }
 }

@@ -13,16 +13,17 @@ internal static class HourStripPlot
     private const double Right = 992;
     private const int HoursPerLine = 24;
     private const double RowHeight = 22;
+    private const double Head = 34;
 
     public static string Draw(IReadOnlyList<HourSummary> hours, RecordingStart start, string id)
     {
         if (hours.Count == 0) return "";
         int levels = hours.Max(h => h.Below.Count);
         int lines = (hours.Count + HoursPerLine - 1) / HoursPerLine;
-        double block = (levels + 1) * RowHeight + 44;
+        double block = (levels + 1) * RowHeight + Head + 14;
         var clock = new Clock(start);
         var canvas = new Canvas(id, Width, lines * block, "Minutes below, hour by hour", Sentences.Hours(hours, clock));
-        double cell = Math.Min(64, (Right - Left) / Math.Clamp(hours.Count, 1, HoursPerLine));
+        double cell = Math.Min(84, (Right - Left) / Math.Clamp(hours.Count, 1, HoursPerLine));
         for (int line = 0; line < lines; line++)
             Block(canvas, [.. hours.Skip(line * HoursPerLine).Take(HoursPerLine)], levels, line * block, cell, clock);
         return canvas.ToString();
@@ -32,20 +33,20 @@ internal static class HourStripPlot
     {
         var names = hours.Where(h => h.Below.Count == levels).Select(h => h.Below).FirstOrDefault() ?? [];
         for (int level = 0; level < names.Count; level++)
-            canvas.Text(Left - 7, top + 30 + level * RowHeight + 15, $"min below {Words.Saturation(names[level].Level)}", new TextStyle(TextStyle.Small, Anchor.End));
-        canvas.Text(Left - 7, top + 30 + levels * RowHeight + 15, "min with a valid value", new TextStyle(TextStyle.Small, Anchor.End, Ink.Muted));
-        canvas.Text(0, top + 20, "Hour from", new TextStyle(Bold: true));
+            canvas.Text(Left - 7, top + Head + level * RowHeight + 15.5, $"min below {Words.Saturation(names[level].Level)}", new TextStyle(TextStyle.Small, Anchor.End));
+        canvas.Text(Left - 7, top + Head + levels * RowHeight + 15.5, "min with a valid value", new TextStyle(TextStyle.Small, Anchor.End, Ink.Muted));
+        canvas.Text(0, top + Head - 6, "Hour from", new TextStyle(Bold: true));
         string? day = null;
         for (int i = 0; i < hours.Length; i++)
         {
             double x = Left + i * cell;
             var hour = hours[i];
-            if (cell > 30 || i % 2 == 0) canvas.Text(x + cell / 2, top + 20, clock.MinuteAt(hour.Span.Start), TextStyle.Tick);
+            if (cell > 30 || i % 2 == 0) canvas.Text(x + cell / 2, top + Head - 6, clock.MinuteAt(hour.Span.Start), TextStyle.Tick);
             string? today = clock.DayAt(hour.Span.Start);
-            if (today is not null && today != day) canvas.Text(x + cell / 2, top + 7, today, TextStyle.Tick with { Size = 10.5, Bold = true });
+            if (today is not null && today != day) canvas.Text(x + cell / 2, top + Head - 21, today, TextStyle.Tick with { Size = 10.5, Bold = true });
             day = today;
-            for (int level = 0; level < hour.Below.Count; level++) Cell(canvas, x, top + 25 + level * RowHeight, cell, hour, hour.Below[level], clock);
-            Valid(canvas, x, top + 25 + levels * RowHeight, cell, hour);
+            for (int level = 0; level < hour.Below.Count; level++) Cell(canvas, x, top + Head + level * RowHeight, cell, hour, hour.Below[level], clock);
+            Valid(canvas, x, top + Head + levels * RowHeight, cell, hour);
         }
     }
 

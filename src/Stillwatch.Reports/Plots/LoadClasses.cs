@@ -5,11 +5,11 @@ namespace Stillwatch.Reports.Plots;
 
 /// <summary>
 /// The steps of the settings map's scale: none, under 1, and then 1, 2, 5, 10 … signals per patient-day. Few enough to be
-/// told apart on paper; even steps of ink for even factors of load.
+/// told apart on paper; even steps of ink for even factors of load. Beyond 200 a day it no longer matters how many more.
 /// </summary>
 internal sealed class LoadClasses
 {
-    private static readonly double[] Steps = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000];
+    private static readonly double[] Steps = [1, 2, 5, 10, 20, 50, 100, 200];
 
     public LoadClasses(double highest)
     {

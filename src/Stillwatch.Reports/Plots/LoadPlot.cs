@@ -1,6 +1,7 @@
 using Stillwatch.Reports.Drawing;
 using Stillwatch.Reports.Model;
 using Stillwatch.Reports.Wording;
+using Stillwatch.Tuning.Proposals;
 
 namespace Stillwatch.Reports.Plots;
 
@@ -32,10 +33,11 @@ internal static class LoadPlot
             double y = Top + i * RowHeight, middle = y + 18;
             canvas.Text(0, middle - 2, row.Label, new TextStyle(Bold: true));
             canvas.Text(0, middle + 14, Fit(row.Settings), new TextStyle(TextStyle.Small, Fill: Ink.Muted));
-            canvas.Rect(Left, middle - 11, scale.At(row.SignalsPerDay.Value) - Left, 22, new Paint(i == 0 ? Ink.Trace : Ink.Envelope), $"{row.Label}: {Words.Rate(row.SignalsPerDay.Value)} signals per patient-day");
+            canvas.Rect(Left, middle - 11, scale.At(row.SignalsPerDay.Value) - Left, 22, i == 0 ? new Paint(Ink.Trace) : new Paint(Ink.Paper, Ink.Proposed, 1.8), $"{row.Label}: {Words.Rate(row.SignalsPerDay.Value)} signals per patient-day");
             double textFrom = scale.At(row.SignalsPerDay.Value);
-            if (row.SignalsPerDay is { Low: { } low, High: { } high })
+            if (HasInterval(row.SignalsPerDay))
             {
+                double low = row.SignalsPerDay.Low!.Value, high = row.SignalsPerDay.High!.Value;
                 var whisker = new PathText().MoveTo(scale.At(low), middle - 6).LineTo(scale.At(low), middle + 6).MoveTo(scale.At(low), middle).LineTo(scale.At(high), middle).MoveTo(scale.At(high), middle - 6).LineTo(scale.At(high), middle + 6);
                 canvas.Path(whisker, Paint.Line(Ink.Paper, 4));
                 canvas.Path(whisker, Paint.Line(Ink.Text, 1.8));
@@ -50,8 +52,11 @@ internal static class LoadPlot
         return canvas.ToString();
     }
 
-    private static string Text(LoadRow row) => row.SignalsPerDay is { Low: { } low, High: { } high }
-        ? $"{Words.Rate(row.SignalsPerDay.Value)} ({Words.Rate(low)} to {Words.Rate(high)})"
+    /// <summary>One patient drawn again and again gives no interval, only the same number.</summary>
+    public static bool HasInterval(Estimate estimate) => estimate is { Low: { } low, High: { } high } && high > low;
+
+    private static string Text(LoadRow row) => HasInterval(row.SignalsPerDay)
+        ? $"{Words.Rate(row.SignalsPerDay.Value)} ({Words.Rate(row.SignalsPerDay.Low!.Value)} to {Words.Rate(row.SignalsPerDay.High!.Value)})"
         : Words.Rate(row.SignalsPerDay.Value);
 
     private static string Fit(string text)

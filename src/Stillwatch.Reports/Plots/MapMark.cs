@@ -26,6 +26,13 @@ internal sealed record MapMark(MapMarkKind Kind, CandidateSettings Settings)
 
     public string Label => $"{Word}: {SettingsWords.Short(Settings.SpO2Low)}";
 
+    private string Noun => Kind switch
+    {
+        MapMarkKind.Present => "The present settings",
+        MapMarkKind.Proposed => "The proposed settings",
+        _ => "The best settings looked at",
+    };
+
     /// <summary>Present, and proposed or else the best looked at.</summary>
     public static IReadOnlyList<MapMark> Of(Proposal? proposal)
     {
@@ -56,15 +63,15 @@ internal sealed record MapMark(MapMarkKind Kind, CandidateSettings Settings)
     {
         if (ThresholdOn(picture) is null)
         {
-            return $"The {Word} settings ({SettingsWords.Short(Settings.SpO2Low)}) do not lie on this map, which has "
+            return $"{Noun} ({SettingsWords.Short(Settings.SpO2Low)}) do not lie on this map, which has "
                 + (picture.Threshold == MapThreshold.Delay ? "no area threshold." : "no delay.");
         }
 
         var differences = new List<string>();
-        if (Settings.Averaging != picture.Conditioning.Averaging) differences.Add($"averaging {Words.Averaging(Settings.Averaging)}");
+        if (Settings.Averaging != picture.Conditioning.Averaging) differences.Add(Settings.Averaging > Duration.Zero ? $"averaging over {Words.Span(Settings.Averaging)}" : "no averaging of ours");
         if (Settings.SpO2Low.ClearMargin != picture.ClearMargin) differences.Add($"a clear margin of {Words.Points(Settings.SpO2Low.ClearMargin)}");
-        if (Settings.Backstop != picture.Backstop) differences.Add(Settings.Backstop is { } b ? SettingsWords.Backstop(b) : "no backstop");
+        if (Settings.Backstop != picture.Backstop) differences.Add(Settings.Backstop is { } b ? $"a {SettingsWords.Backstop(b)}" : "no backstop");
         return differences.Count == 0 ? null
-            : $"The {Word} settings have {string.Join(", ", differences)}; the map is drawn with averaging {Words.Averaging(picture.Conditioning.Averaging)}, a clear margin of {Words.Points(picture.ClearMargin)} and {(picture.Backstop is { } own ? SettingsWords.Backstop(own) : "no backstop")}. Their own numbers stand in the table of loads.";
+            : $"{Noun} also have {string.Join(", ", differences)}, which this map is not drawn with; their own numbers stand under “Alarm load before and after”.";
     }
 }

@@ -13,6 +13,7 @@ internal sealed class MapPlot
     private const double Left = 64;
     private const double Right = 986;
     private const double Top = 86;
+    private static readonly TextStyle MarkStyle = new(Bold: true, Halo: Ink.Paper);
     private static readonly double[] DelayTicks = [0, 5, 10, 15, 20, 30, 45, 60, 90, 120, 180, 240, 300, 600, 900, 1800];
     private static readonly double[] AreaTicks = [0, 10, 20, 40, 60, 100, 150, 200, 300, 400, 500, 600, 1000, 2000, 5000];
 
@@ -23,6 +24,7 @@ internal sealed class MapPlot
     private readonly double rowHeight;
     private readonly double[] edges;
     private readonly Canvas canvas;
+    private readonly List<PlacedMark> placedMarks;
 
     private MapPlot(MapPicture picture, IReadOnlyList<MapMark> marks, string id)
     {
@@ -42,6 +44,7 @@ internal sealed class MapPlot
         for (int column = 1; column < columns; column++) edges[column] = across.At((picture.Thresholds[column - 1] + picture.Thresholds[column]) / 2);
         edges[columns] = Right;
         canvas = new Canvas(id, Width, Top + rows * rowHeight + 48, Name, Sentences.Map(picture, marks));
+        placedMarks = PlaceMarks();
     }
 
     private string Name => picture.Threshold == MapThreshold.Delay ? "Settings map: limit and delay" : "Settings map: limit and area threshold";
@@ -158,6 +161,7 @@ internal sealed class MapPlot
                 if (picture.SignalsPerDay(row, column) is not { } load) continue;
                 int index = classes.Of(load);
                 double y = RowTop(row) + rowHeight / 2 + 3.8;
+                if (placedMarks.Exists(m => m.Covers(x, y))) continue;
                 canvas.Text(x, y, Words.Rate(load), new TextStyle(10.5, Anchor.Middle, Ramp.InkOn(classes.Share(index)), Halo: classes.Colour(index)));
             }
         }
@@ -188,7 +192,7 @@ internal sealed class MapPlot
     {
         var small = new TextStyle(TextStyle.Small);
         canvas.Text(0, 15, "Signals per patient-day", new TextStyle(Bold: true));
-        double x = 172, slot = Math.Min(68, (Right - x) / classes.Count);
+        double x = 190, slot = Math.Min(78, (Right - x) / classes.Count);
         for (int index = 0; index < classes.Count; index++)
         {
             canvas.Rect(x + index * slot, 2, slot, 18, new Paint(classes.Colour(index), Ink.Paper));
@@ -198,13 +202,17 @@ internal sealed class MapPlot
         canvas.Rect(x, 2, slot * classes.Count, 18, Paint.Line(Ink.Axis));
         if (picture.MustCatchEvents > 0)
         {
-            x = Left + 42;
+            x = 0;
             x = Swatch(x, "a must-catch event is missed", canvas.Fill(Pattern.Missed));
             x = Swatch(x, "none missed, one is late", canvas.Fill(Pattern.Late));
             canvas.Line(x, 46, x + 22, 46, Paint.Line(Ink.Text, 2.2));
-            canvas.Text(x + 28, 50, "edge of the settings that signal every must-catch event in time", small);
+            x += 28 + small.WidthOf("edge of “all in time”") + 14;
+            canvas.Text(x - small.WidthOf("edge of “all in time”") - 14, 50, "edge of “all in time”", small);
+            if (picture.SearchedWithin is null) return;
+            canvas.Rect(x, 39, 22, 13, Paint.Line(Ink.Text, 1.4, "2 3"));
+            canvas.Text(x + 28, 50, "searched for proposals", small);
         }
-        else canvas.Text(Left + 42, 50, "no must-catch event in these recordings: the map cannot show what settings would miss", small);
+        else canvas.Text(0, 50, "no must-catch event in these recordings: the map cannot show what settings would miss", small);
     }
 
     private double Swatch(double x, string text, string fill)
@@ -222,7 +230,6 @@ internal sealed class MapPlot
         if (left <= Left + 20) left = Left;
         canvas.Rect(left, top, right - left, bottom - top, Paint.Line(Ink.Paper, 3.5));
         canvas.Rect(left, top, right - left, bottom - top, Paint.Line(Ink.Text, 1.4, "2 3"));
-        canvas.Text(right + 6, top + 12, "proposals come from inside this frame", new TextStyle(TextStyle.Small, Halo: Ink.Paper));
     }
 
     private double RowCentre(Percent limit)
@@ -240,27 +247,41 @@ internal sealed class MapPlot
 
     private void DrawMarks()
     {
-        var placed = marks.Where(m => m.ThresholdOn(picture) is not null)
-            .Select(m => (Mark: m, X: across.At(m.ThresholdOn(picture)!.Value), Y: RowCentre(m.Settings.SpO2Low.Limit)))
-            .OrderBy(m => m.Y).ThenBy(m => m.Mark.Kind).ToList();
-        foreach (var (mark, x, y) in placed)
+        foreach (var placed in placedMarks)
         {
-            switch (mark.Kind)
+            switch (placed.Mark.Kind)
             {
-                case MapMarkKind.Present: Marks.Present(canvas, x, y, mark.Label); break;
-                case MapMarkKind.Proposed: Marks.Proposed(canvas, x, y, mark.Label); break;
-                default: Marks.LookedAt(canvas, x, y, mark.Label); break;
+                case MapMarkKind.Present: Marks.Present(canvas, placed.X, placed.Y, placed.Mark.Label); break;
+                case MapMarkKind.Proposed: Marks.Proposed(canvas, placed.X, placed.Y, placed.Mark.Label); break;
+                default: Marks.LookedAt(canvas, placed.X, placed.Y, placed.Mark.Label); break;
             }
         }
 
-        for (int i = 0; i < placed.Count; i++)
+        foreach (var placed in placedMarks) canvas.Text(placed.TextX, placed.Y + placed.Lift, placed.Mark.Label, MarkStyle with { Anchor = placed.Anchor });
+    }
+
+    /// <summary>Marks with room for their labels: of two on one height, the upper label goes up and the lower one down.</summary>
+    private List<PlacedMark> PlaceMarks()
+    {
+        var points = marks.Where(m => m.ThresholdOn(picture) is not null)
+            .Select(m => (Mark: m, X: across.At(m.ThresholdOn(picture)!.Value), Y: RowCentre(m.Settings.SpO2Low.Limit)))
+            .OrderBy(m => m.Y).ThenBy(m => m.Mark.Kind).ToList();
+        bool crowded = points.Count > 1 && Math.Abs(points[0].Y - points[1].Y) < 20;
+        return [.. points.Select((p, i) =>
         {
-            var (mark, x, y) = placed[i];
-            var style = new TextStyle(Bold: true, Halo: Ink.Paper);
-            bool toLeft = x + 18 + style.WidthOf(mark.Label) > Right;
-            bool crowded = placed.Count > 1 && Math.Abs(placed[0].Y - placed[1].Y) < 20;
-            double lift = !crowded ? 4.5 : i == 0 ? -8 : 17;
-            canvas.Text(toLeft ? x - 17 : x + 17, y + lift, mark.Label, style with { Anchor = toLeft ? Anchor.End : Anchor.Start });
+            bool toLeft = p.X + 18 + MarkStyle.WidthOf(p.Mark.Label) > Right;
+            return new PlacedMark(p.Mark, p.X, p.Y, !crowded ? 4.5 : i == 0 ? -8 : 17, toLeft ? p.X - 17 : p.X + 17, toLeft ? Anchor.End : Anchor.Start);
+        })];
+    }
+
+    private sealed record PlacedMark(MapMark Mark, double X, double Y, double Lift, double TextX, Anchor Anchor)
+    {
+        /// <summary>Whether a number drawn there would run into the mark or its label.</summary>
+        public bool Covers(double x, double y)
+        {
+            double width = MarkStyle.WidthOf(Mark.Label) + 30;
+            double left = Anchor == Anchor.End ? X - width - 12 : X - 24, right = Anchor == Anchor.End ? X + 24 : X + width + 12;
+            return x > left && x < right && Math.Abs(y - (Y + Lift)) < 14;
         }
     }
 }

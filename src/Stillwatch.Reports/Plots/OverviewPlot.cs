@@ -92,9 +92,11 @@ internal sealed class OverviewPlot
 
         Frame(y, bottom);
         canvas.Text(0, y + 12, "SpO2, %", new TextStyle(Bold: true));
-        canvas.Text(0, y + 29, "line: mean", new TextStyle(TextStyle.Small, Fill: Ink.Muted));
-        canvas.Text(0, y + 44, "grey: lowest to highest", new TextStyle(TextStyle.Small, Fill: Ink.Muted));
-        canvas.Rect(0, y + 54, 16, 11, new Paint(canvas.Fill(Pattern.Gap), Ink.Hatch, 0.5));
+        canvas.Line(0, y + 26, 16, y + 26, Paint.Line(Ink.Trace, 1.6));
+        canvas.Text(21, y + 30, "mean", new TextStyle(TextStyle.Small, Fill: Ink.Muted));
+        canvas.Rect(0, y + 38, 16, 11, new Paint(Ink.Envelope));
+        canvas.Text(21, y + 47, "low to high", new TextStyle(TextStyle.Small, Fill: Ink.Muted));
+        canvas.Rect(0, y + 55, 16, 11, new Paint(canvas.Fill(Pattern.Gap), Ink.Hatch, 0.5));
         canvas.Text(21, y + 64, "no valid value", new TextStyle(TextStyle.Small, Fill: Ink.Muted));
         y = bottom + 14;
     }
@@ -137,18 +139,17 @@ internal sealed class OverviewPlot
     private void MustCatch()
     {
         RowLabel("Must-catch events", y + 14, Words.Number(section.MustCatch.Count, 0));
-        double freeFrom = 0;
+        double[] middles = [.. section.MustCatch.Select(m => (time.At(m.Event.Onset) + time.At(m.Event.End)) / 2)];
         for (int i = 0; i < section.MustCatch.Count; i++)
         {
             var outcome = section.MustCatch[i];
             double start = time.At(outcome.Event.Onset), end = time.At(outcome.Event.End);
-            double x = (start + end) / 2;
+            double x = middles[i];
             if (end - start > 10) canvas.Line(start, y + 10, end, y + 10, Paint.Line(Ink.Text, 2));
             Mark(canvas, outcome.Present, x, y + 10, $"Event {i + 1}: {clock.At(outcome.Event.Onset)}, lowest {Words.Saturation(outcome.Event.Nadir)}{AnswerTip(outcome.Present)}");
             string number = Words.Number(i + 1, 0);
-            if (x - 6 < freeFrom) continue;
-            canvas.Text(x + 8, y + 14, number, new TextStyle(TextStyle.Small, Halo: Ink.Paper));
-            freeFrom = x + 8 + new TextStyle(TextStyle.Small).WidthOf(number) + 4;
+            bool hasRoom = i + 1 == middles.Length || x + 14 + new TextStyle(TextStyle.Small).WidthOf(number) < middles[i + 1];
+            if (hasRoom) canvas.Text(x + 8, y + 14, number, new TextStyle(TextStyle.Small, Halo: Ink.Paper));
         }
 
         y += 24;
@@ -192,7 +193,7 @@ internal sealed class OverviewPlot
         double bottom = y + PulseHeight;
         double lowest = pulse.Pieces.Count > 0 ? pulse.Pieces.Min(p => p.Micro) / (double)FixedPoint.One : 50;
         double highest = pulse.Pieces.Count > 0 ? pulse.Pieces.Max(p => p.Micro) / (double)FixedPoint.One : 100;
-        double step = Ticks.Step(Math.Max(20, highest - lowest), 4);
+        double step = Ticks.Step(Math.Max(20, highest - lowest), 6);
         var scale = new LinearScale(Math.Floor(lowest / step) * step, Math.Max(Math.Ceiling(highest / step), Math.Floor(lowest / step) + 1) * step, bottom, y);
         var panel = new TracePanel(canvas, time, scale, y, bottom);
         panel.Grid(Ticks.Round(scale.From, scale.To, 5), ticks, v => Words.Number(v, 0));

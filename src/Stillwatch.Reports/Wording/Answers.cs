@@ -67,7 +67,7 @@ public static class Answers
         string text = $"{Words.Count(model.Recordings.Count, "recording")}{(patients > 0 ? $" of {Words.Count(patients, "patient")}" : "")} hold {Words.Span(monitored)}, of which {Words.Span(valid)}"
             + $" ({Words.Share(monitored > Duration.Zero ? valid.Seconds / monitored.Seconds : 0)}) had a valid SpO2. ";
         int mustCatch = model.Recordings.Sum(r => r.MustCatch.Count), with = model.Recordings.Count(r => r.MustCatch.Count > 0);
-        text += mustCatch == 0 ? "There was no must-catch event." : $"There {(mustCatch == 1 ? "was" : "were")} {Words.Count(mustCatch, "must-catch event")} in {Words.Count(with, "recording")}.";
+        text += mustCatch == 0 ? "There was no must-catch event." : $"There {(mustCatch == 1 ? "was" : "were")} {Words.Count(mustCatch, "must-catch event")} in {(with == model.Recordings.Count ? "all of them" : Words.Count(with, "recording"))}.";
         if (model.Ward is { PresentSignalsPerDay: { } load } ward)
         {
             text += $" The present settings give {Words.RateWords(load)} physiological signals per patient-day";

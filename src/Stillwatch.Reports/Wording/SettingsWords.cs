@@ -12,23 +12,25 @@ internal static class SettingsWords
     /// <summary>"90 %, 10 s": as short as a figure's label must be.</summary>
     public static string Short(LimitSettings<Percent> low)
     {
-        string text = $"{Words.Saturation(low.Limit)}, {Words.Span(low.Delay)}";
-        return low.AreaThreshold > Area.Zero ? $"{text}, {AreaText(low.AreaThreshold)}" : text;
+        string limit = Words.Saturation(low.Limit);
+        if (low.AreaThreshold <= Area.Zero) return $"{limit}, {Words.Span(low.Delay)}";
+        return low.Delay > Duration.Zero ? $"{limit}, {Words.Span(low.Delay)}, {AreaText(low.AreaThreshold)}" : $"{limit}, {AreaText(low.AreaThreshold)}";
     }
 
-    /// <summary>"SpO2 below 90 % for more than 10 s".</summary>
+    /// <summary>"SpO2 below 90 % for more than 10 s", "SpO2 below 90 %, depth × time over 200 %·s".</summary>
     public static string Low(LimitSettings<Percent> low)
     {
         string text = $"SpO2 below {Words.Saturation(low.Limit)}";
-        text += low.Delay > Duration.Zero ? $" for more than {Words.Span(low.Delay)}" : ", at once";
-        if (low.AreaThreshold > Area.Zero) text += $" and deeper than an area of {AreaText(low.AreaThreshold)}";
-        return text;
+        if (low.Delay > Duration.Zero) text += $" for more than {Words.Span(low.Delay)}";
+        if (low.AreaThreshold > Area.Zero) return $"{text}, depth × time over {AreaText(low.AreaThreshold)}";
+        return low.Delay > Duration.Zero ? text : $"{text}, at once";
     }
 
     /// <summary>Everything a candidate varies, in one sentence without its full stop.</summary>
     public static string Full(CandidateSettings settings)
     {
         string text = Low(settings.SpO2Low);
+        if (settings.SpO2Low.AreaThreshold > Area.Zero) text += " (area threshold)";
         text += settings.SpO2Low.ClearMargin.Micro > 0
             ? $", ending at {Words.Saturation(Percent.FromMicro(settings.SpO2Low.Limit.Micro + settings.SpO2Low.ClearMargin.Micro))} or above"
             : "";

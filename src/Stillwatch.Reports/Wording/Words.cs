@@ -12,25 +12,17 @@ internal static class Words
 {
     private const char Nbsp = '\u00a0';
 
-    /// <summary>"8 h 2 min", "3 min 20 s", "45 s", "0.5 s".</summary>
+    /// <summary>"8 h 2 min", "45 min", "3 min 20 s", "45 s", "0.5 s": about three figures, which is all that such a number is worth to a reader.</summary>
     public static string Span(Duration span)
     {
         if (span < Duration.Zero) return "−" + Span(Duration.Zero - span);
         if (span.Milliseconds < 59_950) return $"{Number(span.Seconds, span.Milliseconds % 1000 == 0 ? 0 : 1)}{Nbsp}s";
         long seconds = (span.Milliseconds + 500) / 1000;
+        if (seconds is >= 600 and < 3600) return $"{(seconds + 30) / 60}{Nbsp}min";
         if (seconds < 3600) return seconds % 60 == 0 ? $"{seconds / 60}{Nbsp}min" : $"{seconds / 60}{Nbsp}min {seconds % 60}{Nbsp}s";
         long minutes = (seconds + 30) / 60;
         return minutes % 60 == 0 ? $"{minutes / 60}{Nbsp}h" : $"{minutes / 60}{Nbsp}h {minutes % 60}{Nbsp}min";
     }
-
-    /// <summary>The same in at most six characters, for the narrow places of a figure: "45 s", "3.3 min", "8.0 h".</summary>
-    public static string ShortSpan(Duration span) => span.Seconds switch
-    {
-        < 59.5 => $"{Number(span.Seconds, 0)}{Nbsp}s",
-        < 599.5 => $"{Number(span.Minutes, 1)}{Nbsp}min",
-        < 3570 => $"{Number(span.Minutes, 0)}{Nbsp}min",
-        _ => $"{Number(span.Hours, 1)}{Nbsp}h",
-    };
 
     public static string Number(double value, int decimals) =>
         Math.Round(value, decimals, MidpointRounding.AwayFromZero).ToString("#,0." + new string('0', decimals), CultureInfo.InvariantCulture).TrimEnd('.');
