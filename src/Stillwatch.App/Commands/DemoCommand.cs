@@ -1,22 +1,15 @@
 using System.CommandLine;
 using System.Globalization;
-using Stillwatch.App.Files;
 using Stillwatch.App.Jobs;
 using Stillwatch.App.Pages;
 using Stillwatch.App.Terminal;
-using Stillwatch.Conditioning;
-using Stillwatch.Formats.Csv;
 using Stillwatch.Rehearsal;
-using Stillwatch.Tuning.Map;
 
 namespace Stillwatch.App.Commands;
 
 /// <summary><c>demo</c>: the whole job on an invented ward, by the same roads that the other commands take.</summary>
 internal static class DemoCommand
 {
-    /// <summary>The recording that the demonstration looks back over.</summary>
-    private const int ReviewedRecording = 4;
-
     private static readonly Lesson Lesson = new(
         "What does Stillwatch do?",
         "Makes an invented ward of twelve patients with two nights each, writes its files, reads them back, and does the whole job "
@@ -54,40 +47,9 @@ internal static class DemoCommand
     private static ExitCode Run(Screen screen, string folder, ulong seed, bool asJson)
     {
         DemoModel model;
-        using (var progress = new ProgressLine(screen))
-        {
-            progress.Report("inventing a ward", 0, 0);
-            var files = Written(DemoWard.Compose(seed), folder);
-            var side = SideFiles.Read(settings: null, files.Present, files.MustCatch, marks: null);
-            var loaded = new RecordingLoader(new ReadingChoices(CsvColumnMap.Empty, null, null), progress).Load([folder]);
-            var request = new MapRequest(LimitSide.Low, MapGrid.SpO2Default, 0, null, ConditioningSettings.Default);
-            var tuned = new TuneJob(request, side, progress).Run(loaded);
-            var reviewed = loaded.Recordings[ReviewedRecording];
-            model = new DemoModel(
-                files,
-                seed,
-                InspectModel.Of([reviewed], []),
-                ReviewJob.Of(reviewed, ConditioningSettings.Default, side with { Settings = side.Present }),
-                WardJob.Of(loaded, tuned.Recordings, tuned.NotComputable, tuned.Present!, WardSettingsOrigin.Present),
-                tuned);
-            progress.Report("writing the report", 0, 0);
-            ReportJob.Write(files.Report, ReportJob.Of(tuned, model.Ward, side));
-        }
-
+        using (var progress = new ProgressLine(screen)) model = DemoJob.Run(DemoWard.Compose(seed), folder, progress);
         if (asJson) Json.JsonPage.Write(screen.Out, writer => Json.DemoJson.Write(writer, model));
         else DemoPage.Write(new Page(screen), model);
         return ExitCode.Done;
-    }
-
-    private static DemoFiles Written(RehearsalWard ward, string folder)
-    {
-        try
-        {
-            return DemoWriter.Write(ward, folder);
-        }
-        catch (Exception e) when ((e is AggregateException { InnerException: { } inner } ? inner : e) is IOException or UnauthorizedAccessException)
-        {
-            throw StopException.Unreadable(new Trouble($"cannot write into {folder}", e.Message, "a folder that may be written", folder, "it belongs to another account, or a file stands in its place; name another with --folder"), e);
-        }
     }
 }

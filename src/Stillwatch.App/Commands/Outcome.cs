@@ -12,7 +12,7 @@ internal static class Outcome
         foreach (var file in unreadable)
         {
             var t = file.Trouble;
-            screen.Error.WriteLine($"stillwatch: {t.Title}: found {t.Found}; expected {t.Expected}; where: {t.Where}; likely cause: {t.LikelyCause}");
+            screen.Error.WriteLine(Printable.Of($"stillwatch: {t.Title}: found {t.Found}; expected {t.Expected}; where: {t.Where}; likely cause: {t.LikelyCause}"));
         }
 
         return unreadable.Count > 0 ? ExitCode.Unreadable : ExitCode.Done;

@@ -46,7 +46,7 @@ public static class StillwatchProgram
         bool asksForHelp = parsed.Action is HelpAction or TeachingHelp;
         if (parsed.Errors.Count > 0 && !asksForHelp)
         {
-            foreach (var error in parsed.Errors) screen.Error.WriteLine("stillwatch: " + error.Message);
+            foreach (var error in parsed.Errors) screen.Error.WriteLine("stillwatch: " + Printable.Of(error.Message));
             string command = parsed.CommandResult.Command == root ? "stillwatch" : "stillwatch " + parsed.CommandResult.Command.Name;
             screen.Error.WriteLine($"  {command} --help  explains the options, with an example");
             return ExitCode.Usage;
@@ -57,10 +57,10 @@ public static class StillwatchProgram
 
     private static void Explain(Trouble trouble, Screen screen)
     {
-        screen.Error.WriteLine("stillwatch: " + trouble.Title);
-        screen.Error.WriteLine("  found         " + trouble.Found);
-        screen.Error.WriteLine("  expected      " + trouble.Expected);
-        screen.Error.WriteLine("  where         " + trouble.Where);
-        screen.Error.WriteLine("  likely cause  " + trouble.LikelyCause);
+        screen.Error.WriteLine("stillwatch: " + Printable.Of(trouble.Title));
+        screen.Error.WriteLine("  found         " + Printable.Of(trouble.Found));
+        screen.Error.WriteLine("  expected      " + Printable.Of(trouble.Expected));
+        screen.Error.WriteLine("  where         " + Printable.Of(trouble.Where));
+        screen.Error.WriteLine("  likely cause  " + Printable.Of(trouble.LikelyCause));
     }
 }

@@ -128,17 +128,17 @@ internal static class ReportJob
         var proposed = model.Recordings.Select((r, i) => (r.Loaded.Patient, sections[i].ProposedSignals)).ToLookup(x => x.Patient, x => x.ProposedSignals);
         bool anyProposed = sections.Exists(s => s.ProposedSignals is not null);
         var patients = model.Patients.Select(p => new PatientLoad(
-            p.Patient, p.Category.Category, p.Recordings, p.Valid, p.Connected, p.Physiological,
-            proposed[p.Patient].All(s => s is not null) ? proposed[p.Patient].Sum(s => s!.LongCount(x => x.Condition.IsPhysiological())) : null,
-            p.Technical, p.MustCatchEvents)).ToList();
+            p.Load.Patient, p.Category.Category, p.Load.Recordings, p.Load.Physiological.Per, p.Load.Technical.Per, p.Load.Physiological.Signals,
+            proposed[p.Load.Patient].All(s => s is not null) ? proposed[p.Load.Patient].Sum(s => s!.LongCount(x => x.Condition.IsPhysiological())) : null,
+            p.Load.Technical.Signals, p.MustCatchEvents)).ToList();
         // Where a group has no proposal its present settings stay in force.
         long after = patients.Sum(p => p.ProposedSignals ?? p.PresentSignals ?? 0);
         return new WardSection
         {
             Patients = patients,
-            PresentSignalsPerDay = model.Tally.PhysiologicalPerDay,
-            ProposedSignalsPerDay = anyProposed && model.Tally.Valid.Hours > 0 ? after * 24 / model.Tally.Valid.Hours : null,
-            TechnicalPerDay = model.Tally.TechnicalPerDay,
+            PresentSignalsPerDay = model.Load.Physiological.SignalsPerDay,
+            ProposedSignalsPerDay = anyProposed && model.Load.Physiological.Per > Time.Duration.Zero ? after * 24 / model.Load.Physiological.Per.Hours : null,
+            TechnicalPerDay = model.Load.Technical.SignalsPerDay,
         };
     }
 

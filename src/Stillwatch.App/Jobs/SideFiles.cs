@@ -25,6 +25,19 @@ public sealed record SideFiles(SettingsFile? Settings, SettingsFile? Present, Mu
             $"{file.Path}, $.settings",
             "the file was written for other patients"));
 
+    /// <summary>Marks on a file that is nowhere would do nothing, and nobody would notice: a misspelled name must not pass. Marks on other recordings of the same folder may.</summary>
+    /// <exception cref="StopException">Exit code 3.</exception>
+    public void CheckMarksAgainst(IReadOnlyCollection<string> pathsRead)
+    {
+        if (Marks is null) return;
+        string[] folders = [.. pathsRead.Select(p => Path.GetDirectoryName(Path.GetFullPath(p)) ?? ".").Distinct()];
+        string[] nowhere = [.. Marks.FilesNotAmong(pathsRead.Select(p => Path.GetFileName(p))).Where(f => !folders.Any(folder => File.Exists(Path.Combine(folder, f))))];
+        if (nowhere.Length == 0) return;
+        throw StopException.Unreadable(new Trouble(
+            $"cannot use {Marks.Path}", "marks on " + string.Join(", ", nowhere), "marks on recordings that are there", $"{Marks.Path}, $.marks",
+            "a file's name is misspelled, or the marks are of other recordings"));
+    }
+
     /// <summary>Where the files lie and what they were read as, for a report.</summary>
     public IEnumerable<(string Path, string Role)> Paths()
     {

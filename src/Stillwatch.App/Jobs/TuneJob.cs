@@ -7,6 +7,7 @@ using Stillwatch.Time;
 using Stillwatch.Tuning.Map;
 using Stillwatch.Tuning.MustCatch;
 using Stillwatch.Tuning.Proposals;
+using Stillwatch.Tuning.Ward;
 
 namespace Stillwatch.App.Jobs;
 
@@ -38,6 +39,7 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, ProgressLine p
     /// <exception cref="StopException">Exit code 3 or 4: there is none.</exception>
     public static IReadOnlyList<TunedRecording> Prepare(LoadedSet loaded, ConditioningSettings conditioning, SideFiles side, List<string> notComputable)
     {
+side.CheckMarksAgainst([.. loaded.Recordings.Select(r => r.File.Path), .. loaded.Unreadable.Select(u => u.Path)]);
         var recordings = new List<TunedRecording>();
         foreach (var one in loaded.Recordings)
         {
@@ -56,22 +58,17 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, ProgressLine p
     {
         var replays = new ReplayModel[recordings.Count];
         Parallel.For(0, recordings.Count, i => replays[i] = ReviewJob.Replay(recordings[i].Loaded, settingsFor(recordings[i]), recordings[i].MustCatch));
-        long valid = 0, connected = 0;
-        foreach (var recording in recordings)
-        {
-            var series = ConditionedSeries.Of(recording.Evidence.SpO2, ConditioningSettings.Default);
-            valid += series.Valid.Milliseconds;
-            connected += series.Connected.Milliseconds;
-        }
-
         return new SettingsTally
         {
             Sets = [.. replays.Select(r => r.Settings).Distinct()],
             Replays = replays,
-            Valid = new Duration(valid),
-            Connected = new Duration(connected),
+            Load = WardLoad.Of([.. recordings.Select((r, i) => WardRecordingOf(r, replays[i]))]),
         };
     }
+
+    public static WardRecording WardRecordingOf(TunedRecording recording, ReplayModel replay) => WardRecording.Of(
+        recording.Loaded.Patient, recording.Loaded.Category.Category, recording.Loaded.File.Name, recording.Loaded.Recording.Start,
+        recording.Evidence.SpO2, replay.Settings.Settings.SpO2Conditioning, replay.Signals);
 
     private static TunedRecording Prepared(LoadedRecording loaded, ConditionedSource source, ConditioningSettings conditioning, SideFiles side)
     {

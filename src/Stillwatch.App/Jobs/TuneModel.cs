@@ -4,6 +4,7 @@ using Stillwatch.Time;
 using Stillwatch.Tuning.Map;
 using Stillwatch.Tuning.MustCatch;
 using Stillwatch.Tuning.Proposals;
+using Stillwatch.Tuning.Ward;
 
 namespace Stillwatch.App.Jobs;
 
@@ -27,29 +28,16 @@ public sealed record SettingsTally
     /// <summary>One for each recording, in order.</summary>
     public required IReadOnlyList<ReplayModel> Replays { get; init; }
 
-    public required Duration Valid { get; init; }
-
-    public required Duration Connected { get; init; }
+    /// <summary>Physiological per valid time, technical per time connected; never added together (R12).</summary>
+    public required WardLoad Load { get; init; }
 
     public IEnumerable<Reports.Model.CatchAnswer> Answers => Replays.SelectMany(r => r.Answers);
-
-    public int Physiological => Replays.Sum(r => r.Physiological.Count());
-
-    public int Technical => Replays.Sum(r => r.Technical.Count());
-
-    public Duration Active => Replays.SelectMany(r => r.Physiological).Aggregate(Duration.Zero, (sum, s) => sum + s.Active);
 
     public int Missed => Answers.Count(a => a.Verdict == CatchVerdict.Missed);
 
     public int Late => Answers.Count(a => a.Verdict == CatchVerdict.Late);
 
     public Duration? WorstTimeToSignal => Answers.Max(a => a.TimeToSignal);
-
-    /// <summary>Per 24 h of valid time (R12); null without any.</summary>
-    public double? PhysiologicalPerDay => Valid > Duration.Zero ? Physiological * 24 / Valid.Hours : null;
-
-    /// <summary>Per 24 h connected (R12).</summary>
-    public double? TechnicalPerDay => Connected > Duration.Zero ? Technical * 24 / Connected.Hours : null;
 }
 
 /// <summary>One group of like recordings with its map and its proposal or refusal (rule R14.7).</summary>

@@ -2,9 +2,9 @@ using Stillwatch.App.Commands;
 using Stillwatch.App.Files;
 using Stillwatch.App.Terminal;
 using Stillwatch.Conditioning;
-using Stillwatch.Time;
 using Stillwatch.Tuning.MustCatch;
 using Stillwatch.Tuning.Proposals;
+using Stillwatch.Tuning.Ward;
 
 namespace Stillwatch.App.Jobs;
 
@@ -25,7 +25,8 @@ internal static class WardJob
     /// <summary>The same from recordings that were replayed already.</summary>
     public static WardModel Of(LoadedSet loaded, IReadOnlyList<TunedRecording> recordings, IReadOnlyList<string> notComputable, SettingsTally tally, WardSettingsOrigin origin)
     {
-        var lines = recordings.Select((r, i) => new Line(r, tally.Replays[i], ConditionedSeries.Of(r.Evidence.SpO2, ConditioningSettings.Default))).ToList();
+        var lines = recordings.Select((r, i) => (Recording: r, Replay: tally.Replays[i])).ToList();
+        var byPatient = lines.ToLookup(l => l.Recording.Loaded.Patient);
         return new WardModel
         {
             Loaded = loaded,
@@ -33,8 +34,13 @@ internal static class WardJob
             NotComputable = notComputable,
             Origin = origin,
             Tally = tally,
-            Patients = [.. lines.GroupBy(l => l.Recording.Loaded.Patient).Select(PatientOf).OrderByDescending(p => p.Physiological).ThenBy(p => p.Patient, StringComparer.Ordinal)],
-            Groups = [.. lines.GroupBy(l => GroupKey.Of(l.Recording.Loaded.Category.Category, l.Recording.Evidence)).OrderBy(g => g.Key.Category).ThenBy(g => g.Key.ToString(), StringComparer.Ordinal).Select(g => GroupOf(g.Key, [.. g]))],
+            Patients = [.. tally.Load.Patients.Select(p => LineOf(p, [.. byPatient[p.Patient]]))],
+            Groups =
+            [
+                .. lines.GroupBy(l => GroupKey.Of(l.Recording.Loaded.Category.Category, l.Recording.Evidence))
+                    .OrderBy(g => g.Key.Category).ThenBy(g => g.Key.ToString(), StringComparer.Ordinal)
+                    .Select(g => new WardGroup(g.Key, WardLoad.Of([.. g.Select(l => TuneJob.WardRecordingOf(l.Recording, l.Replay))]), g.Sum(l => l.Recording.MustCatch.Count))),
+            ],
         };
     }
 
@@ -42,36 +48,9 @@ internal static class WardJob
     public static NamedSettings Preset(CategoryChoice category, ConditioningSettings conditioning) =>
         new($"preset: {category.Words}", category.Name, category.Preset.ToSettings() with { SpO2Conditioning = conditioning, PulseConditioning = conditioning });
 
-    private static WardPatient PatientOf(IEnumerable<Line> lines)
+    private static WardLine LineOf(WardPatient load, List<(TunedRecording Recording, ReplayModel Replay)> own)
     {
-        var own = lines.ToList();
-        return new WardPatient
-        {
-            Patient = own[0].Recording.Loaded.Patient,
-            Category = own[0].Recording.Loaded.Category,
-            Recordings = own.Count,
-            Valid = Sum(own, l => l.Series.Valid),
-            Connected = Sum(own, l => l.Series.Connected),
-            Physiological = own.Sum(l => l.Replay.Physiological.Count()),
-            PhysiologicalActive = Sum(own.SelectMany(l => l.Replay.Physiological), s => s.Active),
-            Technical = own.Sum(l => l.Replay.Technical.Count()),
-            MustCatchEvents = own.Sum(l => l.Recording.MustCatch.Count),
-            Missed = own.Sum(l => l.Replay.Answers.Count(a => a.Verdict == CatchVerdict.Missed)),
-            Late = own.Sum(l => l.Replay.Answers.Count(a => a.Verdict == CatchVerdict.Late)),
-        };
+        int Answers(CatchVerdict verdict) => own.Sum(l => l.Replay.Answers.Count(a => a.Verdict == verdict));
+        return new WardLine(load, own[0].Recording.Loaded.Category, own.Sum(l => l.Recording.MustCatch.Count), Answers(CatchVerdict.Missed), Answers(CatchVerdict.Late));
     }
-
-    private static WardGroup GroupOf(GroupKey key, List<Line> lines) => new(
-        key,
-        lines.Select(l => l.Recording.Loaded.Patient).Distinct().Count(),
-        lines.Count,
-        Sum(lines, l => l.Series.Valid),
-        Sum(lines, l => l.Series.Connected),
-        lines.Sum(l => l.Replay.Physiological.Count()),
-        lines.Sum(l => l.Replay.Technical.Count()),
-        lines.Sum(l => l.Recording.MustCatch.Count));
-
-    private static Duration Sum<T>(IEnumerable<T> items, Func<T, Duration> length) => items.Aggregate(Duration.Zero, (sum, i) => sum + length(i));
-
-    private sealed record Line(TunedRecording Recording, ReplayModel Replay, ConditionedSeries Series);
 }

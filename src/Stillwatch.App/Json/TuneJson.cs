@@ -188,11 +188,11 @@ internal static class TuneJson
                 json.WriteString("category", set.Category);
                 json.SettingsBody(set.Settings);
             }));
-            json.WriteNumber("signals", tally.Physiological);
-            json.Number("signalMinutes", tally.Active.Minutes);
-            json.Number("load", tally.PhysiologicalPerDay);
-            json.WriteNumber("technicalSignals", tally.Technical);
-            json.Number("technicalLoad", tally.TechnicalPerDay);
+            json.WriteNumber("signals", tally.Load.Physiological.Signals);
+            json.Number("signalMinutes", tally.Load.Physiological.Active.Minutes);
+            json.Number("load", tally.Load.Physiological.SignalsPerDay);
+            json.WriteNumber("technicalSignals", tally.Load.Technical.Signals);
+            json.Number("technicalLoad", tally.Load.Technical.SignalsPerDay);
             json.WriteNumber("missed", tally.Missed);
             json.WriteNumber("late", tally.Late);
             json.Seconds("worstSecondsToSignal", tally.WorstTimeToSignal);

@@ -37,8 +37,10 @@ internal static class EvidenceTable
         if (tally.Sets.Count > 1) page.Text("One set for each category, as the file has it.");
         foreach (var set in tally.Sets.Count == 1 ? tally.Sets : [])
             page.Bullet($"{set.Name}{(set.Category is { } c ? $" ({c})" : string.Empty)}: {Say.Settings(set.Settings)}");
-        page.Text($"Physiological: {Say.Count(tally.Physiological, "signal", "signals")}, {Say.Number(tally.PhysiologicalPerDay, "0.0")} a patient-day of valid time; active {Say.Length(tally.Active)}. "
-            + $"Technical: {tally.Technical}, {Say.Number(tally.TechnicalPerDay, "0.0")} a patient-day connected. Never added together (R12).");
+        var physiological = tally.Load.Physiological;
+        var technical = tally.Load.Technical;
+        page.Text($"Physiological, all conditions: {Say.Count(physiological.Signals, "signal", "signals")}, {Say.Number(physiological.SignalsPerDay, "0.0")} a patient-day of valid time; active {Say.Length(physiological.Active)}. "
+            + $"Technical: {technical.Signals}, {Say.Number(technical.SignalsPerDay, "0.0")} a patient-day connected. Never added together (R12).");
         int all = tally.Answers.Count();
         page.Text($"Must-catch events: {all - tally.Missed - tally.Late} of {all} in time, {tally.Late} late, {tally.Missed} missed; worst time to signal {Say.Seconds(tally.WorstTimeToSignal)}.");
     }

@@ -51,7 +51,7 @@ internal sealed class Page
     public void Bullet(string text)
     {
         string margin = "  • ";
-        foreach (string line in Wrapped.Lines(text, Width - margin.Length))
+        foreach (string line in Wrapped.Lines(Printable.Of(text), Width - margin.Length))
         {
             Line(Markup.Escape(margin + line));
             margin = "    ";
@@ -113,12 +113,12 @@ internal sealed class Page
     }
 
     /// <summary>A row of plain text.</summary>
-    public static void Row(Table table, params string[] cells) => table.AddRow([.. cells.Select(c => new Text(c))]);
+    public static void Row(Table table, params string[] cells) => table.AddRow([.. cells.Select(c => new Text(Printable.Of(c)))]);
 
     private void Words(string text, string style, int hanging = 0)
     {
         string margin = string.Empty;
-        foreach (string line in Wrapped.Lines(text, Width - hanging))
+        foreach (string line in Wrapped.Lines(Printable.Of(text), Width - hanging))
         {
             Line($"[{style}]{Markup.Escape(margin + line)}[/]");
             margin = new string(' ', hanging);

@@ -1,3 +1,4 @@
+using Stillwatch.Alarms;
 using Stillwatch.App.Jobs;
 
 namespace Stillwatch.App.Pages;
@@ -11,7 +12,7 @@ internal static class WardPage
     public static void Write(Page page, WardModel model, string? report)
     {
         page.Question("What is our alarm load, and who and what causes it?");
-        page.Subject($"{Say.Count(model.Recordings.Count, "recording", "recordings")} of {Say.Count(model.Patients.Count, "patient", "patients")} · {model.Tally.Connected.Hours:0.0} h connected, {model.Tally.Valid.Hours:0.0} h with a value");
+        page.Subject($"{Say.Count(model.Recordings.Count, "recording", "recordings")} of {Say.Count(model.Patients.Count, "patient", "patients")} · {Say.Length(model.Load.Technical.Per)} connected, {Say.Length(model.Load.Physiological.Per)} with a value");
         SetNotes.Write(page, model.Loaded, model.NotComputable);
         page.Answer(Answer(model));
         page.Text($"Replayed under {model.OriginInWords}:");
@@ -28,23 +29,23 @@ internal static class WardPage
 
     public static string Answer(WardModel model)
     {
-        var tally = model.Tally;
-        int quarter = (model.Patients.Count + 3) / 4;
-        double share = Share(model.Patients.Take(quarter).Sum(p => p.Physiological), tally.Physiological);
-        return $"{Say.Number(tally.PhysiologicalPerDay, "0.0")} physiological signals a patient-day ({Say.Length(tally.Active)} of signal in all) and {Say.Number(tally.TechnicalPerDay, "0.0")} technical. "
-            + $"{Say.Count(quarter, "patient gives", "patients give")} {share:0} % of the physiological ones. "
-            + $"Of {Say.Count(model.MustCatchEvents, "must-catch event", "must-catch events")}, {tally.Missed} missed and {tally.Late} late.";
+        var load = model.Load;
+        int loudest = (model.Patients.Count + 3) / 4;
+        string share = load.ShareOfTop(loudest) is { } part ? $"{Say.Count(loudest, "patient gives", "patients give")} {part * 100:0} % of the physiological ones. " : string.Empty;
+        return $"{Say.Number(load.Physiological.SignalsPerDay, "0.0")} physiological signals a patient-day ({Say.Length(load.Physiological.Active)} of signal in all) and {Say.Number(load.Technical.SignalsPerDay, "0.0")} technical. "
+            + $"{share}Half of the patients have less than {Say.Number(load.MedianPatientSignalsPerDay, "0.0")} a day. "
+            + $"Of {Say.Count(model.MustCatchEvents, "must-catch event", "must-catch events")}, {model.Tally.Missed} missed and {model.Tally.Late} late.";
     }
 
     public static void Contributors(Page page, WardModel model)
     {
         page.Heading("Who causes it: patients by physiological signals");
         var table = Page.TableOf(("Patient", false), ("Category", false), ("Signals", true), ("A day", true), ("Share", true), ("", false), ("Technical\na day", true), ("Must-catch", true));
-        int most = Math.Max(1, model.Patients.Max(p => p.Physiological));
+        int most = Math.Max(1, model.Patients.Max(p => p.Load.Physiological.Signals));
         foreach (var p in model.Patients.Take(PatientsShown))
         {
-            string bar = new('■', (int)Math.Round((double)p.Physiological / most * BarWidth));
-            Page.Row(table, p.Patient, p.Category.Name, $"{p.Physiological}", Say.Number(p.PhysiologicalPerDay, "0.0"), $"{Share(p.Physiological, model.Tally.Physiological):0} %", bar, Say.Number(p.TechnicalPerDay, "0.0"), MustCatch(p));
+            string bar = new('■', (int)Math.Round((double)p.Load.Physiological.Signals / most * BarWidth));
+            Page.Row(table, p.Load.Patient, p.Category.Name, $"{p.Load.Physiological.Signals}", Say.Number(p.Load.Physiological.SignalsPerDay, "0.0"), $"{p.Load.ShareOfPhysiological * 100:0} %", bar, Say.Number(p.Load.Technical.SignalsPerDay, "0.0"), MustCatch(p));
         }
 
         Page.KeepWhole(table);
@@ -52,7 +53,7 @@ internal static class WardPage
         if (model.Patients.Count > PatientsShown) page.Note($"{model.Patients.Count - PatientsShown} more patients: see --json.");
     }
 
-    private static string MustCatch(WardPatient patient)
+    private static string MustCatch(WardLine patient)
     {
         string text = $"{patient.MustCatchEvents}";
         if (patient.Missed > 0) text += $", {patient.Missed} MISSED";
@@ -63,10 +64,13 @@ internal static class WardPage
     private static void Conditions(Page page, WardModel model)
     {
         page.Heading("What causes it: signals by condition");
-        var table = Page.TableOf(("Condition", false), ("Kind", false), ("Signals", true), ("Patients", true));
-        var signals = model.Recordings.SelectMany((r, i) => model.Tally.Replays[i].Signals.Select(s => (s.Condition, r.Loaded.Patient)));
-        foreach (var group in signals.GroupBy(s => s.Condition).OrderBy(g => g.Key))
-            Page.Row(table, Say.Condition(group.Key), Alarms.AlarmConditions.IsPhysiological(group.Key) ? "physiological" : "technical", $"{group.Count()}", $"{group.Select(s => s.Patient).Distinct().Count()}");
+        var table = Page.TableOf(("Condition", false), ("Kind", false), ("Signals", true), ("Active for", true), ("Patients", true));
+        foreach (var c in model.Load.Conditions)
+        {
+            int patients = model.Recordings.Where((r, i) => model.Tally.Replays[i].Signals.Any(s => s.Condition == c.Condition)).Select(r => r.Loaded.Patient).Distinct().Count();
+            Page.Row(table, Say.Condition(c.Condition), c.Condition.IsPhysiological() ? "physiological" : "technical", $"{c.Signals}", Say.Length(c.Active), $"{patients}");
+        }
+
         page.Show(table);
     }
 
@@ -75,9 +79,7 @@ internal static class WardPage
         page.Heading("Groups within which settings may be compared (R14.7)");
         var table = Page.TableOf(("Group", false), ("Patients", true), ("Valid h", true), ("Signals a day", true), ("Technical\na day", true), ("Must-catch", true));
         foreach (var g in model.Groups)
-            Page.Row(table, Say.Group(g.Key), $"{g.Patients}", $"{g.Valid.Hours:0.0}", Say.Number(g.PhysiologicalPerDay, "0.0"), Say.Number(g.TechnicalPerDay, "0.0"), $"{g.MustCatchEvents}");
+            Page.Row(table, Say.Group(g.Key), $"{g.Load.Patients.Count}", $"{g.Load.Physiological.Per.Hours:0.0}", Say.Number(g.Load.Physiological.SignalsPerDay, "0.0"), Say.Number(g.Load.Technical.SignalsPerDay, "0.0"), $"{g.MustCatchEvents}");
         page.Show(table);
     }
-
-    private static double Share(int part, int all) => all > 0 ? 100.0 * part / all : 0;
 }
