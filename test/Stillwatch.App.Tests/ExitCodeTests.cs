@@ -48,7 +48,7 @@ public sealed class ExitCodeTests : IDisposable
     [InlineData(2, "tune {}/night.csv --limits 100..70")]
     [InlineData(2, "tune {}/night.csv --limits 70..101")]
     [InlineData(2, "tune {}/night.csv --delays 0..300/0")]
-    [InlineData(2, "tune {}/night.csv --limits 1..100/0.1 --areas 0..100000/30")]
+    [InlineData(2, "tune {}/night.csv --limits 1..100/0.5 --areas 0..100000/30")]
     [InlineData(2, "tune {}/night.csv --unknown")]
     [InlineData(2, "review {}/night.csv --map sp02=SpO2")]
     [InlineData(2, "demo --seed minus")]

@@ -24,7 +24,7 @@ internal static class InspectCommand
 
     public static Command Create(Screen screen)
     {
-        var files = new Argument<string[]>("files") { HelpName = "FILE", Arity = ArgumentArity.OneOrMore };
+        var files = SharedOptions.Paths("files", "FILE");
         var reading = new ReadingOptions(withCategory: false);
         var json = SharedOptions.Json();
         var command = new Command("inspect", "What is in these files: channels, spans, everything odd") { files };

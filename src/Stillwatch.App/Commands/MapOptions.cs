@@ -9,8 +9,8 @@ namespace Stillwatch.App.Commands;
 /// <summary>The options that span a settings map.</summary>
 internal sealed class MapOptions
 {
-    // A map this large takes half a gigabyte and says nothing to anyone.
-    private const long MostCells = 4_000_000;
+    // Fifty times the default; a larger map takes long, takes memory, and says nothing more to anyone.
+    private const long MostCells = 500_000;
 
     private readonly Option<NumberRange> limits = SharedOptions.Limits();
     private readonly Option<NumberRange> delays = SharedOptions.Delays();

@@ -26,7 +26,7 @@ internal static class ReviewCommand
 
     public static Command Create(Screen screen)
     {
-        var file = new Argument<string>("file") { HelpName = "FILE" };
+        var file = SharedOptions.SinglePath("file", "FILE");
         var reading = new ReadingOptions();
         var conditioning = new ConditioningOptions();
         var sideFiles = new SideFileOptions(withPresent: false);

@@ -12,6 +12,11 @@ namespace Stillwatch.App.Commands;
 /// <summary>The options that several commands share, each defined once: same name, same meaning, same bounds everywhere.</summary>
 internal static class SharedOptions
 {
+    /// <summary>Paths; a word that looks like an option is one that was misspelled, never a file.</summary>
+    public static Argument<string[]> Paths(string name, string helpName) => Guarded(new Argument<string[]>(name) { HelpName = helpName, Arity = ArgumentArity.OneOrMore });
+
+    public static Argument<string> SinglePath(string name, string helpName) => Guarded(new Argument<string>(name) { HelpName = helpName });
+
     public static Option<decimal> Averaging() => Number("--averaging", "S", 0, 300, 0, "Our averaging over S seconds, on top of the source's own (rule R4); 0: none");
 
     public static Option<decimal> GapTolerance() => Number("--gap-tolerance", "S", 0, 60, 5, "How long a value may stand beyond its period before it counts as lost (rule R5)");
@@ -118,6 +123,17 @@ internal static class SharedOptions
             return standard;
         },
     };
+
+    private static TArgument Guarded<TArgument>(TArgument argument)
+        where TArgument : Argument
+    {
+        argument.Validators.Add(result =>
+        {
+            foreach (var token in result.Tokens.Where(t => t.Value.StartsWith('-')))
+                result.AddError($"found '{token.Value}', which is no option of this command (a file of that name: ./{token.Value})");
+        });
+        return argument;
+    }
 
     public static Duration Seconds(decimal seconds) => Duration.FromSeconds(seconds);
 

@@ -30,7 +30,7 @@ internal static class TuneCommand
 
     public static Command Create(Screen screen)
     {
-        var paths = new Argument<string[]>("paths") { HelpName = "FILE|FOLDER", Arity = ArgumentArity.OneOrMore };
+        var paths = SharedOptions.Paths("paths", "FILE|FOLDER");
         var reading = new ReadingOptions();
         var conditioning = new ConditioningOptions();
         var map = new MapOptions();

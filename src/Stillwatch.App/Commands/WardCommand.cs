@@ -27,7 +27,7 @@ internal static class WardCommand
 
     public static Command Create(Screen screen)
     {
-        var folder = new Argument<string>("folder") { HelpName = "FOLDER" };
+        var folder = SharedOptions.SinglePath("folder", "FOLDER");
         var reading = new ReadingOptions();
         var conditioning = new ConditioningOptions();
         var sideFiles = new SideFileOptions(withPresent: true);

@@ -28,7 +28,7 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, ProgressLine p
             Recordings = recordings,
             NotComputable = notComputable,
             Conditioning = request.Conditioning,
-            Map = SettingsMap.Sum(maps),
+            Map = SettingsMap.Sum([.. maps.Values]),
             Groups = groups,
             Present = side.Present is { } present ? Tally(recordings, r => SideFiles.SetFor(present, r.Loaded.Category)) : null,
             Given = side.Settings is { } given ? Tally(recordings, r => SideFiles.SetFor(given, r.Loaded.Category)) : null,
@@ -99,36 +99,40 @@ side.CheckMarksAgainst([.. loaded.Recordings.Select(r => r.File.Path), .. loaded
             marked.Decisions.Count(d => d.Outcome == MarkOutcome.Added));
     }
 
-    private SettingsMap[] Maps(IReadOnlyList<TunedRecording> recordings)
+    /// <summary>The sum of the maps of each group of like recordings. Whole numbers add up to the same in any order, so each map is added as soon as it is drawn.</summary>
+    private Dictionary<GroupKey, SettingsMap> Maps(IReadOnlyList<TunedRecording> recordings)
     {
-        var maps = new SettingsMap[recordings.Count];
+        var sums = new Dictionary<GroupKey, SettingsMap>();
         int done = 0;
         progress.Report("drawing maps", 0, recordings.Count);
-        Parallel.For(0, recordings.Count, i =>
+        Parallel.ForEach(recordings, recording =>
         {
-            maps[i] = SettingsMap.Of(recordings[i].Evidence.SpO2, request, recordings[i].MustCatch);
+            var map = SettingsMap.Of(recording.Evidence.SpO2, request, recording.MustCatch);
+            var key = KeyOf(recording);
+            lock (sums) sums[key] = sums.TryGetValue(key, out var sum) ? SettingsMap.Sum([sum, map]) : map;
             progress.Report("drawing maps", Interlocked.Increment(ref done), recordings.Count);
         });
-        return maps;
+        return sums;
     }
 
-    private List<TunedGroup> Groups(IReadOnlyList<TunedRecording> recordings, SettingsMap[] maps)
+    private static GroupKey KeyOf(TunedRecording recording) => GroupKey.Of(recording.Loaded.Category.Category, recording.Evidence);
+
+    private List<TunedGroup> Groups(IReadOnlyList<TunedRecording> recordings, Dictionary<GroupKey, SettingsMap> maps)
     {
         // One search for each category name: its bounds and its present settings are its own. The search then splits further (R14.7).
         var groups = new List<TunedGroup>();
-        var byCategory = recordings.Select((r, i) => (Recording: r, Map: maps[i])).GroupBy(r => r.Recording.Loaded.Category.Name).ToList();
+        var byCategory = recordings.GroupBy(r => r.Loaded.Category.Name).ToList();
         int done = 0;
         foreach (var members in byCategory)
         {
             progress.Report("searching", done++, byCategory.Count);
-            var category = members.First().Recording.Loaded.Category;
-            var patients = members.GroupBy(m => m.Recording.Loaded.Patient)
-                .Select(p => new PatientRecordings(p.Key, category.Category, [.. p.Select(m => m.Recording.Evidence)])).ToList();
+            var category = members.First().Loaded.Category;
+            var patients = members.GroupBy(m => m.Loaded.Patient)
+                .Select(p => new PatientRecordings(p.Key, category.Category, [.. p.Select(m => m.Evidence)])).ToList();
             var present = side.Present is { } file ? SideFiles.SetFor(file, category).Settings.ForSpO2Low() : null;
             foreach (var found in ProposalSearch.Propose(patients, PolicyFor(category), present))
             {
-                var own = members.Where(m => GroupKey.Of(category.Category, m.Recording.Evidence) == found.Group).ToList();
-                groups.Add(new TunedGroup(found.Group, category, [.. own.Select(m => m.Recording)], SettingsMap.Sum([.. own.Select(m => m.Map)]), found));
+                groups.Add(new TunedGroup(found.Group, category, [.. members.Where(m => KeyOf(m) == found.Group)], maps[found.Group], found));
             }
         }
 
