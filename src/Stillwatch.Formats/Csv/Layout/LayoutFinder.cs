@@ -16,6 +16,7 @@ internal sealed class LayoutFinder
     private readonly CsvReadOptions options;
     private readonly IssueLog issues;
     private readonly List<string> lines;
+    private readonly bool isWhole;
     private readonly QuotedCells splitter = new();
 
     private LayoutFinder(string head, bool isWhole, string name, CsvReadOptions options, IssueLog issues)
@@ -23,6 +24,7 @@ internal sealed class LayoutFinder
         this.name = name;
         this.options = options;
         this.issues = issues;
+        this.isWhole = isWhole;
         lines = LinesOf(head, isWhole);
     }
 
@@ -35,7 +37,7 @@ internal sealed class LayoutFinder
         if (lines.All(string.IsNullOrWhiteSpace))
         {
             throw new UnreadableFileException(
-                lines.Count == 0 ? "no line end in the first part of the file" : "blank lines only",
+                lines.Count == 0 && !isWhole ? "no line end in the first part of the file" : "blank lines only",
                 "a table of rows with times", name, "not a CSV file, or an export without data");
         }
 
@@ -185,7 +187,7 @@ internal sealed class LayoutFinder
     private static int UsualWidth(List<string[]> sample, int headerCount)
     {
         if (sample.Count == 0) return headerCount;
-        return sample.GroupBy(r => r.Length).OrderByDescending(g => g.Count()).ThenByDescending(g => g.Key).First().Key;
+        return sample.GroupBy(r => r.Length).OrderByDescending(g => g.Count()).ThenByDescending(g => g.Key == headerCount).First().Key;
     }
 
     private char FindDecimalMark(List<string[]> rows, int firstRow, char separator)

@@ -23,6 +23,8 @@ internal sealed class GuardedText : TextReader
     private long bytesRead;
     private long lineFeeds;
     private long lineLength;
+    private char leftOver;
+    private bool hasLeftOver;
 
     /// <exception cref="UnreadableFileException">Nothing in it, or no text.</exception>
     public GuardedText(Stream stream, string name, CsvReadOptions options)
@@ -37,7 +39,10 @@ internal sealed class GuardedText : TextReader
         decoder = encoding.GetDecoder();
 
         var chars = new char[encoding.GetMaxCharCount(byteEnd - byteStart)];
-        Head = new string(chars, 0, Decode(chars));
+        int length = 0;
+        bool isDone = false;
+        while (byteStart < byteEnd && !isDone) length += Step(chars.AsSpan(length), out isDone);
+        Head = new string(chars, 0, length);
     }
 
     /// <summary>The beginning of the text; the whole text where <see cref="IsHeadWhole"/>.</summary>
@@ -63,8 +68,14 @@ internal sealed class GuardedText : TextReader
             return length;
         }
 
-        // Pieces no longer than the limit: inside one piece no line can then be too long unnoticed.
-        return Decode(buffer[..Math.Min(buffer.Length, options.LineLengthLimit)]);
+        if (hasLeftOver && buffer.Length > 0)
+        {
+            hasLeftOver = false;
+            buffer[0] = leftOver;
+            return 1;
+        }
+
+        return buffer.Length == 1 ? DecodeOne(buffer) : Decode(buffer);
     }
 
     public override int Read(char[] buffer, int index, int count) => Read(buffer.AsSpan(index, count));
@@ -78,15 +89,35 @@ internal sealed class GuardedText : TextReader
     private int Decode(Span<char> to)
     {
         int written = 0;
-        while (written == 0 && to.Length > 0)
+        bool isDone = false;
+        while (written == 0 && to.Length > 0 && !isDone)
         {
             if (byteStart == byteEnd && !streamEnded) Fill();
-            bool flush = streamEnded;
-            decoder.Convert(bytes.AsSpan(byteStart, byteEnd - byteStart), to, flush, out int used, out written, out bool completed);
-            byteStart += used;
-            if (flush && completed && byteStart == byteEnd) break;
+            written = Step(to, out isDone);
         }
 
+        return written;
+    }
+
+    // A character beyond the basic plane takes two places: where there is but one, the second waits.
+    private int DecodeOne(Span<char> to)
+    {
+        Span<char> two = stackalloc char[2];
+        int written = Decode(two);
+        if (written == 0) return 0;
+        hasLeftOver = written == 2;
+        leftOver = two[1];
+        to[0] = two[0];
+        return 1;
+    }
+
+    // Pieces no longer than the limit: inside one piece no line can then be too long unnoticed.
+    private int Step(Span<char> to, out bool isDone)
+    {
+        to = to[..Math.Min(to.Length, Math.Max(2, options.LineLengthLimit))];
+        decoder.Convert(bytes.AsSpan(byteStart, byteEnd - byteStart), to, streamEnded, out int used, out int written, out bool completed);
+        byteStart += used;
+        isDone = streamEnded && completed && byteStart == byteEnd;
         Guard(to[..written]);
         return written;
     }

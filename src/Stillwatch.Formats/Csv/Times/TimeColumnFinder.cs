@@ -16,7 +16,7 @@ internal sealed class TimeColumnFinder(CsvLayout layout, string name, CsvReadOpt
 
         var columns = Enumerable.Range(0, layout.ColumnCount).Where(c => c != date).ToList();
         var named = columns.Where(c => HeaderVocabulary.MeansTime(layout.NameOf(c)) || HeaderVocabulary.MeansDate(layout.NameOf(c)))
-            .Select(c => (Column: c, Shape: ShapeOf(c)))
+            .Select(c => (Column: c, Shape: CommonestValue(c)))
             .Where(c => c.Shape is CellShape.Number or CellShape.Clock or CellShape.DateAndClock)
             .Where(c => c.Shape != CellShape.Number || HeaderVocabulary.MeansTime(layout.NameOf(c.Column)))
             .OrderByDescending(c => Rank(c.Shape)).ToList();
@@ -73,6 +73,14 @@ internal sealed class TimeColumnFinder(CsvLayout layout, string name, CsvReadOpt
         }
 
         return CellShape.Text;
+    }
+
+    // The commonest shape of the cells that hold a value, however many remarks stand between them.
+    private CellShape CommonestValue(int column)
+    {
+        var shapes = new[] { CellShape.DateAndClock, CellShape.Clock, CellShape.Date, CellShape.Number };
+        var commonest = shapes.MaxBy(shape => layout.CountInSample(column, s => s == shape));
+        return layout.CountInSample(column, s => s == commonest) > 0 ? commonest : CellShape.Text;
     }
 
     private int FindDateColumn()
