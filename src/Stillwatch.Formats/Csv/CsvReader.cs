@@ -26,9 +26,7 @@ public static class CsvReader
         options ??= CsvReadOptions.Default;
         var issues = new IssueLog();
         using var text = new GuardedText(stream, name, options);
-        var layout = FindLayout(text, name, options, issues);
-        var timePlan = new TimeColumnFinder(layout, name, options, issues).Find();
-        var planned = new ColumnPlanner(layout, name, options, issues).Plan([timePlan.Column, timePlan.DateColumn]);
+        var (layout, timePlan, planned) = Plan(text, name, options, issues);
         var rows = new RowReader(layout, timePlan, planned, issues);
         rows.ReadAll(text);
         return new ReadResult(Finish(rows, layout, timePlan, planned, name, options, issues), issues.ToList());
@@ -43,6 +41,14 @@ public static class CsvReader
         var layout = FindLayout(text, name, options, new IssueLog());
         return new CsvSniff(text.EncodingName, layout.Separator, layout.DecimalMark, layout.HasHeader ? layout.HeaderLineNumber : null, layout.FirstRowLineNumber,
             [.. Enumerable.Range(0, layout.ColumnCount).Select(layout.LabelOf)]);
+    }
+
+    /// <summary>What is to be read of a file, decided on its first lines.</summary>
+    internal static (CsvLayout Layout, TimePlan Time, List<PlannedColumn> Columns) Plan(GuardedText text, string name, CsvReadOptions options, IssueLog issues)
+    {
+        var layout = FindLayout(text, name, options, issues);
+        var timePlan = new TimeColumnFinder(layout, name, options, issues).Find();
+        return (layout, timePlan, new ColumnPlanner(layout, name, options, issues).Plan([timePlan.Column, timePlan.DateColumn]));
     }
 
     private static CsvLayout FindLayout(GuardedText text, string name, CsvReadOptions options, IssueLog issues)

@@ -17,6 +17,8 @@ internal sealed record CsvLayout(
     int Width,
     IReadOnlyList<string[]> Sample)
 {
+    private int[,]? shapeCounts; // of each column's sampled cells; counted when first asked for
+
     public bool HasHeader => HeaderLineNumber > 0;
 
     /// <summary>Columns there may be: of the header or of an ordinary row, whichever is wider.</summary>
@@ -35,9 +37,18 @@ internal sealed record CsvLayout(
         return string.Join(", ", labels) + (ColumnCount > shown ? $" and {ColumnCount - shown} more" : "");
     }
 
-    /// <summary>How many of a column's sampled cells have each shape.</summary>
-    public int CountInSample(int column, Func<CellShape, bool> matches) =>
-        Sample.Count(row => column < row.Length && matches(CellShapes.Of(row[column])));
+    /// <summary>How many of a column's sampled cells have a shape that matches.</summary>
+    public int CountInSample(int column, Func<CellShape, bool> matches)
+    {
+        shapeCounts ??= CountShapes();
+        int count = 0;
+        foreach (var shape in Enum.GetValues<CellShape>())
+        {
+            if (matches(shape)) count += shapeCounts[column, (int)shape];
+        }
+
+        return count;
+    }
 
     /// <summary>The 0-based column that the user names: by header, "#2" or "#-1".</summary>
     /// <exception cref="UnreadableFileException">No such column, or several of that name.</exception>
@@ -60,6 +71,17 @@ internal sealed record CsvLayout(
         }
 
         throw NoSuchColumn(reference, fileName, HasHeader ? "the name is spelled otherwise" : "the file has no header row; name columns by number, e.g. #2");
+    }
+
+    private int[,] CountShapes()
+    {
+        var counts = new int[ColumnCount, Enum.GetValues<CellShape>().Length];
+        foreach (var row in Sample)
+        {
+            for (int c = 0; c < Math.Min(row.Length, ColumnCount); c++) counts[c, (int)CellShapes.Of(row[c])]++;
+        }
+
+        return counts;
     }
 
     private UnreadableFileException NoSuchColumn(string reference, string fileName, string cause) =>

@@ -64,7 +64,8 @@ internal sealed class RowReader
         if (!TryTime(cells, out long milliseconds)) return;
         if (!Rows.TryOpen(milliseconds))
         {
-            SkipLine(CsvIssueCodes.TimeRepeated, IssueSeverity.Doubt, cells.Line, "a later time than the row before", "the first row of a time is kept, this one is not used");
+            SkipLine(CsvIssueCodes.TimeRepeated, IssueSeverity.Doubt, cells.Line, "a later time than the row before",
+                "the first row of a time is kept, this one is not used; times too coarse for the rate can be left aside: --map time=none with a declared period");
             return;
         }
 

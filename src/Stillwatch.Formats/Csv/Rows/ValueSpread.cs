@@ -1,3 +1,4 @@
+using System.Buffers;
 using Stillwatch.Quantities;
 using Stillwatch.Signals;
 using Stillwatch.Time;
@@ -18,7 +19,7 @@ internal readonly record struct ValueSpread(long Count, int Min, int Max, bool H
         long count = 0, positive = 0, percentages = 0;
         int min = int.MaxValue, max = int.MinValue;
         bool parts = false;
-        var chunk = new int[TimeAxis.ChunkLength];
+        int[] chunk = ArrayPool<int>.Shared.Rent(TimeAxis.ChunkLength);
         for (int c = 0; c < values.ChunkCount; c++)
         {
             int length = values.CopyChunk(c, chunk);
@@ -35,6 +36,7 @@ internal readonly record struct ValueSpread(long Count, int Min, int Max, bool H
             }
         }
 
+        ArrayPool<int>.Shared.Return(chunk);
         return count == 0 ? default : new ValueSpread(count, min, max, parts, positive, percentages);
     }
 
