@@ -103,6 +103,14 @@ public sealed class ReplayerTests
     }
 
     [Fact]
+    public void An_empty_pulse_column_does_not_drown_the_losses_of_SpO2()
+    {
+        var source = Series.Source("96*5 .*30 96*30 .*30 96*5");
+        var empty = new Channel("PR", ChannelKind.PulseRate, "/min", source.Channel.Times, ValueColumn.Of(Enumerable.Repeat((decimal?)null, 100)));
+        Assert.Equal(2, Replayer.Run(Recording(source.Channel, empty), new AlarmSettings()).TechnicalLoad.Signals);
+    }
+
+    [Fact]
     public void A_pulse_rate_is_not_taken_for_a_saturation() =>
         Assert.Throws<ArgumentException>(() => Replayer.RunLow(Series.Source("80*5", ConditionedQuantity.PulseRate), Low, null, ConditioningSettings.Default));
 
