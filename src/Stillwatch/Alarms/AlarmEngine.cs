@@ -10,8 +10,8 @@ namespace Stillwatch.Alarms;
 /// </summary>
 /// <remarks>
 /// Order (R10): a step to t first fires the deadlines before t, then applies the input at t. Deadlines at t wait: another
-/// input at t would come before them. Among deadlines at one instant: losses and the end of the wait for a return, then
-/// delays and areas that are full, then technical conditions, then pauses and reminders.
+/// input at t would come before them. Among deadlines at one instant: for SpO2, then for pulse rate, the loss or the end of
+/// the wait for a return, then delays and areas that are full; then technical conditions; then pauses and reminders.
 /// </remarks>
 public static class AlarmEngine
 {

@@ -10,13 +10,18 @@ namespace Stillwatch.Replay;
 public static class Replayer
 {
     /// <summary>All conditions over the recording's SpO2, pulse rate, perfusion, quality and validity channels.</summary>
-    /// <remarks>Latching is left out (R12). A recording without SpO2 and pulse rate gives no signals.</remarks>
+    /// <remarks>
+    /// Latching is left out (R12). A recording without SpO2 and pulse rate gives no signals; a pulse rate column without any
+    /// number counts as none.
+    /// </remarks>
     /// <exception cref="ArgumentException">The settings contradict the rules.</exception>
     public static ReplayResult Run(Recording recording, AlarmSettings settings)
     {
         int? threshold = settings.Technical.QualityThresholdMicro;
         var spO2 = ConditionedSource.SpO2Of(recording, threshold);
         var pulseRate = ConditionedSource.PulseRateOf(recording, threshold);
+        // An empty column is no monitored pulse: it would mean "no reading" all night and drown the losses of SpO2.
+        if (pulseRate is not null && !HasNumbers(pulseRate.Channel.Values)) pulseRate = null;
         var rows = new RecordingRows(
             spO2?.Channel, pulseRate?.Channel, recording.Find(ChannelKind.PerfusionIndex),
             recording.Find(ChannelKind.SourceValid), recording.Find(ChannelKind.SignalQuality));
@@ -46,6 +51,16 @@ public static class Replayer
     /// <exception cref="ArgumentException">The settings contradict the rules, or the source is not a pulse rate.</exception>
     public static IReadOnlyList<ReplayedSignal> RunPulseHigh(ConditionedSource source, LimitSettings<BeatsPerMinute> high, ConditioningSettings conditioning) =>
         RunOne(source, ConditionedQuantity.PulseRate, AlarmCondition.PulseRateHigh, new AlarmSettings { PulseRateHigh = high, PulseConditioning = conditioning });
+
+    private static bool HasNumbers(ValueColumn values)
+    {
+        for (int i = 0; i < values.Count; i++)
+        {
+            if (values[i] != ValueColumn.Missing) return true;
+        }
+
+        return false;
+    }
 
     private static List<ReplayedSignal> RunOne(ConditionedSource source, ConditionedQuantity expected, AlarmCondition condition, AlarmSettings settings)
     {

@@ -157,7 +157,7 @@ public sealed class EnginePropertyTests
 
     private static IReadOnlyList<ReplayedSignal> Replay(Night night) => Replayer.RunLow(night.Source, night.Low, night.Backstop, night.Conditioning);
 
-    private static string Print(IEnumerable<ReplayedSignal> signals) => Alarms.Signals.Print(signals);
+    private static string Print(IEnumerable<ReplayedSignal> signals) => SignalText.Print(signals);
 
     private static void AssertInside(IReadOnlyList<ReplayedSignal> inner, IReadOnlyList<ReplayedSignal> outer)
     {

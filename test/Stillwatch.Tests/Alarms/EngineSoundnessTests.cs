@@ -1,5 +1,6 @@
 using CsCheck;
 using Stillwatch.Alarms;
+using Stillwatch.Conditioning;
 using Stillwatch.Quantities;
 using Stillwatch.Signals;
 using Stillwatch.Time;
@@ -34,8 +35,8 @@ public sealed class EngineSoundnessTests
             0 => AlarmInput.AdvanceTo(at),
             1 => AlarmInput.SourceIs(at, (SourceStates)n[0]),
             2 => AlarmInput.Operator(at, (OperatorAction)a, b < -1 ? null : (AlarmCondition)b, b == 7 ? new Duration(n[0]) : null),
-            3 => AlarmInput.SettingsAre(at, a % 2 == 0 ? Everything : Everything with { SpO2Low = new(Percent.FromMicro(n[0]), new Duration(n[1]), new Area(n[2]), Percent.FromMicro(n[3])) }),
-            4 => AlarmInput.SettingsAre(at, Everything with { SpO2Conditioning = new((Conditioning.ValidityRule)(b & 1), new Duration(n[1]), new Duration(n[2]), (Conditioning.Rounding)(a & 1)) }),
+            3 => AlarmInput.SettingsAre(at, a == 5 ? Everything with { Priorities = new() { SpO2Low = new((FailureResult)b, (HarmOnset)n[0]) } } : a % 2 == 0 ? Everything : Everything with { SpO2Low = new(Percent.FromMicro(n[0]), new Duration(n[1]), new Area(n[2]), Percent.FromMicro(n[3])) }),
+            4 => AlarmInput.SettingsAre(at, Everything with { SpO2Conditioning = new((ValidityRule)(b & 3), new Duration(n[1]), new Duration(n[2]), (Rounding)(a & 3)) }),
             _ => AlarmInput.Of(new AlarmRow(at, n[0], n[1], n[2], n[3], (SourceStates)(n[4] & 255))),
         };
     });
@@ -59,7 +60,7 @@ public sealed class EngineSoundnessTests
     public void Hostile_rows_in_time_order_do_not_make_it_throw_either() =>
         Gen.Select(HostileNumber, HostileNumber, HostileNumber, HostileNumber, Gen.Int[1, 70_000]).Array[1, 200].Sample(rows =>
         {
-            var settings = Everything with { SpO2Conditioning = Everything.SpO2Conditioning with { Validity = Conditioning.ValidityRule.None, GapTolerance = Duration.FromSeconds(86_400) } };
+            var settings = Everything with { SpO2Conditioning = Everything.SpO2Conditioning with { Validity = ValidityRule.None, GapTolerance = Duration.FromSeconds(86_400) } };
             var run = new EngineRun(settings, new AlarmFeed(new Duration(1000), new Duration(1000)));
             long time = 0;
             foreach (var (spO2, pulse, perfusion, quality, step) in rows)

@@ -67,13 +67,13 @@ internal sealed class RuleCase
     /// <summary>The signals in the table's own words, with as much detail as the table gives.</summary>
     public string Describe(IReadOnlyList<ReplayedSignal> signals) => signals.Count == 0
         ? "none"
-        : string.Join(' ', signals.Select(s => Signals.Describe(s, Expected.Contains(":low", StringComparison.Ordinal) || Expected.Contains(":medium", StringComparison.Ordinal) || Expected.Contains(":high", StringComparison.Ordinal), Expected.Contains('~'))));
+        : string.Join(' ', signals.Select(s => SignalText.Describe(s, Expected.Contains(":low", StringComparison.Ordinal) || Expected.Contains(":medium", StringComparison.Ordinal) || Expected.Contains(":high", StringComparison.Ordinal), Expected.Contains('~'))));
 
     private LimitSettings<T> LimitOf<T>(string text) where T : struct, IQuantity<T> =>
         new(T.FromMicro(FixedPoint.ToMicro(decimal.Parse(text))), delay, area, T.FromMicro(FixedPoint.ToMicro(margin)));
 }
 
-internal static class Signals
+internal static class SignalText
 {
     public static string Describe(ReplayedSignal signal, bool withPriority, bool withSuspensions)
     {

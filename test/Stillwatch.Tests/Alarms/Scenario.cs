@@ -25,13 +25,13 @@ internal sealed class Scenario
         Play();
     }
 
-    public string Signals => List(collector.Ended().Select(s => $"{s.Condition} {Alarms.Signals.Describe(s, true, true)}"));
+    public string Signals => List(collector.Ended().Select(s => $"{s.Condition} {SignalText.Describe(s, true, true)}"));
 
     public string Heard => Stretches(AlarmChangeKind.Audible, AlarmChangeKind.Silent);
 
     public string Shown => Stretches(AlarmChangeKind.Shown, AlarmChangeKind.Hidden);
 
-    public string Notes => List(log.Where(c => c.Kind >= AlarmChangeKind.Latched).Select(c => $"{Word(c.Kind)}{(c.Condition is { } of ? " " + of : "")} {Alarms.Signals.Seconds(c.At)}"));
+    public string Notes => List(log.Where(c => c.Kind >= AlarmChangeKind.Latched).Select(c => $"{Word(c.Kind)}{(c.Condition is { } of ? " " + of : "")} {SignalText.Seconds(c.At)}"));
 
     private void Play()
     {
@@ -143,7 +143,7 @@ internal sealed class Scenario
         from c in log
         where c.Kind == begins
         let stop = log.Where(s => s.Kind == stops && s.Condition == c.Condition && s.At >= c.At).Select(s => s.At).DefaultIfEmpty(end).First()
-        select $"{c.Condition} {Alarms.Signals.Seconds(c.At)}-{Alarms.Signals.Seconds(stop)}");
+        select $"{c.Condition} {SignalText.Seconds(c.At)}-{SignalText.Seconds(stop)}");
 
     private static string Word(AlarmChangeKind kind) => kind switch
     {
