@@ -80,12 +80,12 @@ internal sealed class PlaneTally
         var active = MapPlane.Flat(plane.ActiveMilliseconds);
         var missed = MapPlane.Flat(plane.Missed);
         var late = MapPlane.Flat(plane.Late);
-        if (frame.Limits.Length < frame.LimitCount)
+        foreach (int limit in frame.NullLimits)
         {
-            signals.Fill(-1);
-            active.Fill(-1);
-            missed.Fill(-1);
-            late.Fill(-1);
+            signals.Slice(limit * columns, columns).Fill(-1);
+            active.Slice(limit * columns, columns).Fill(-1);
+            missed.Slice(limit * columns, columns).Fill(-1);
+            late.Slice(limit * columns, columns).Fill(-1);
         }
 
         for (int limit = 0; limit < frame.Limits.Length; limit++)
