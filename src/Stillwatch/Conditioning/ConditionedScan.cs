@@ -85,7 +85,6 @@ public static class ConditionedScan
     private struct Walk(Conditioner conditioner)
     {
         private const int MicroPerHundredth = 10_000;
-        private const int MissingMicro = short.MinValue * MicroPerHundredth;
 
         public readonly Conditioner Conditioner = conditioner;
         private bool any;
@@ -132,38 +131,53 @@ public static class ConditionedScan
         {
             unchecked // hundredths in millionths fit an int; times are as far from overflow as in Row; measured hot path
             {
-                var (above, atMost, mostChange) = Conditioner.Neighbourhood(step);
+                var (above, atMost, mostChange) = Conditioner.NeighbourhoodInHundredths(step);
                 bool rounds = Conditioner.Rounds;
                 bool follows = false; // the row before was accepted, and its number is last
                 int last = 0;
+                int present = value;
                 for (int c = 0; c < changes.Length; c++)
                 {
                     int at = changes[c];
-                    int micro = rows[at] * MicroPerHundredth;
-                    if (follows && micro > above && micro <= atMost && Math.Abs((long)micro - last) <= mostChange && micro != MissingMicro)
+                    int number = rows[at];
+                    if (follows && number > above && number <= atMost && number - last <= mostChange && last - number <= mostChange)
                     {
-                        int compared = rounds ? FixedPoint.RoundToWhole(micro) : micro;
-                        last = micro;
-                        if (compared == value) continue;
-                        value = compared;
+                        last = number;
+                        int compared = Compared(number, rounds);
+                        if (compared == present) continue;
+                        present = compared;
                         visitor.Value(start + at * step, compared, Arrival.Continues);
                         continue;
                     }
 
-                    if (follows) AcceptedUntil(start + (at - 1) * step, last);
+                    if (follows) AcceptedUntil(start + (at - 1) * step, last * MicroPerHundredth);
                     follows = false;
-                    if (micro == MissingMicro) continue;
+                    if (number == short.MinValue) continue;
+                    value = present;
                     int next = c + 1 < changes.Length ? changes[c + 1] : rows.Length;
                     for (; at < next; at++) // the first rows may be doubted; once one is accepted the rest repeat it
                     {
-                        if (!Row(start + at * step, micro, false, false, ref visitor)) continue;
+                        if (!Row(start + at * step, number * MicroPerHundredth, false, false, ref visitor)) continue;
                         follows = true;
-                        last = micro;
+                        last = number;
                         break;
                     }
+
+                    present = value;
                 }
 
-                if (follows) AcceptedUntil(start + (rows.Length - 1) * step, last);
+                value = present;
+                if (follows) AcceptedUntil(start + (rows.Length - 1) * step, last * MicroPerHundredth);
+            }
+        }
+
+        /// <summary>Rule R6 for a number in hundredths.</summary>
+        private static int Compared(int hundredths, bool rounds)
+        {
+            unchecked // within ±3.3 · 10⁸
+            {
+                if (!rounds) return hundredths * MicroPerHundredth;
+                return hundredths >= 0 ? (hundredths + 50) / 100 * FixedPoint.One : -((50 - hundredths) / 100 * FixedPoint.One);
             }
         }
 

@@ -98,13 +98,13 @@ public sealed class Conditioner
 
     /// <summary>
     /// What rule R2 comes to for a row that follows an accepted one after <paramref name="step"/> milliseconds and that nobody else judges: it is
-    /// accepted if its number lies above Above, at or below AtMost, and at most MostChange away. In millionths.
+    /// accepted if its number lies above Above, at or below AtMost, and at most MostChange away. In hundredths, of numbers that are held as such.
     /// </summary>
-    internal (int Above, int AtMost, long MostChange) Neighbourhood(long step)
+    internal (int Above, int AtMost, long MostChange) NeighbourhoodInHundredths(long step)
     {
-        if (!standard) return (ValueColumn.Missing, int.MaxValue, long.MaxValue);
-        if (quantity == ConditionedQuantity.PulseRate) return (0, int.MaxValue, long.MaxValue);
-        return (0, HundredPercentMicro, step <= JumpMemoryMilliseconds ? JumpMicroPerMillisecond * step : long.MaxValue);
+        if (!standard) return (short.MinValue, short.MaxValue, long.MaxValue); // the lowest of all is no number
+        if (quantity == ConditionedQuantity.PulseRate) return (0, short.MaxValue, long.MaxValue);
+        return (0, 100 * 100, step <= JumpMemoryMilliseconds ? step : long.MaxValue); // 10 % a second is a hundredth a millisecond
     }
 
     internal bool Rounds => rounds;

@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Runtime.CompilerServices;
 
 namespace Stillwatch.Tuning.Map;
@@ -11,7 +12,7 @@ internal sealed class PlaneTally
     private readonly MapFrame frame;
     private readonly RisingThresholds thresholds;
     private readonly bool startsGrowWithThreshold; // on the delay plane a run's start is noted once for a span of delays
-    private readonly Note[] notes;
+    private Note[] notes; // large, and rented: asked for anew by every map of a resampling
     private readonly int stride;
     private long[]? withoutDelay; // counts like Signals, of signals that the backstop started; on the delay plane their starts hold no delay
     private int[]? notInTime;
@@ -29,7 +30,9 @@ internal sealed class PlaneTally
         this.thresholds = thresholds;
         this.startsGrowWithThreshold = startsGrowWithThreshold;
         stride = thresholds.Count + 1;
-        notes = new Note[frame.Limits.Length * stride];
+        int length = frame.Limits.Length * stride;
+        notes = ArrayPool<Note>.Shared.Rent(length);
+        notes.AsSpan(0, length).Clear();
     }
 
     /// <summary>A signal of this stretch starts at <paramref name="start"/> (on the delay plane: plus the delay) at thresholds [from, to).</summary>
@@ -48,7 +51,7 @@ internal sealed class PlaneTally
     public void StartedByBackstop(int limit, int from, long start)
     {
         Started(limit, from, thresholds.Count, start);
-        withoutDelay ??= new long[notes.Length];
+        withoutDelay ??= new long[frame.Limits.Length * stride];
         withoutDelay[limit * stride + from]--;
         withoutDelay[limit * stride + thresholds.Count]++;
     }
@@ -68,10 +71,11 @@ internal sealed class PlaneTally
     /// <summary>A must-catch event was in time at thresholds [0, inTime) and caught at all at [0, caught).</summary>
     public void Judged(int limit, int inTime, int caught)
     {
-        (notInTime ??= new int[notes.Length])[limit * stride + inTime]++;
-        (notCaught ??= new int[notes.Length])[limit * stride + caught]++;
+        (notInTime ??= new int[frame.Limits.Length * stride])[limit * stride + inTime]++;
+        (notCaught ??= new int[frame.Limits.Length * stride])[limit * stride + caught]++;
     }
 
+    /// <summary>Once only: gives back what it rented.</summary>
     public MapPlane ToPlane(int[]? timesToSignal)
     {
         int columns = thresholds.Count;
@@ -80,12 +84,12 @@ internal sealed class PlaneTally
         var active = MapPlane.Flat(plane.ActiveMilliseconds);
         var missed = MapPlane.Flat(plane.Missed);
         var late = MapPlane.Flat(plane.Late);
-        if (frame.Limits.Length < frame.LimitCount)
+        foreach (int limit in frame.NullLimits)
         {
-            signals.Fill(-1);
-            active.Fill(-1);
-            missed.Fill(-1);
-            late.Fill(-1);
+            signals.Slice(limit * columns, columns).Fill(-1);
+            active.Slice(limit * columns, columns).Fill(-1);
+            missed.Slice(limit * columns, columns).Fill(-1);
+            late.Slice(limit * columns, columns).Fill(-1);
         }
 
         for (int limit = 0; limit < frame.Limits.Length; limit++)
@@ -95,6 +99,8 @@ internal sealed class PlaneTally
             if (notInTime is not null && notCaught is not null) SumVerdicts(notInTime.AsSpan(row, columns), notCaught.AsSpan(row, columns), missed.Slice(to, columns), late.Slice(to, columns));
         }
 
+        ArrayPool<Note>.Shared.Return(notes);
+        notes = [];
         return plane;
     }
 
@@ -102,14 +108,23 @@ internal sealed class PlaneTally
     {
         unchecked // as in Started
         {
-            long count = 0, sum = 0, undelayed = 0;
+            long count = 0, sum = 0;
             for (int k = signals.Length - 1; k >= 0; k--)
             {
                 count += row[k + 1].Signals;
                 sum += row[k + 1].EndsLessStarts;
-                if (!backstopRow.IsEmpty) undelayed += backstopRow[k + 1];
                 signals[k] = count;
-                active[k] = startsGrowWithThreshold ? sum - (count - undelayed) * thresholds[k] : sum;
+                active[k] = sum;
+            }
+
+            if (!startsGrowWithThreshold) return;
+            var delays = thresholds.Values;
+            for (int k = 0; k < delays.Length; k++) active[k] -= signals[k] * delays[k];
+            long withoutDelay = 0;
+            for (int k = backstopRow.Length - 1; k > 0; k--)
+            {
+                withoutDelay += backstopRow[k];
+                active[k - 1] += withoutDelay * delays[k - 1];
             }
         }
     }

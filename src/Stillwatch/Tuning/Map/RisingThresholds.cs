@@ -34,6 +34,8 @@ internal sealed class RisingThresholds
 
     public long this[int index] => values[index];
 
+    public ReadOnlySpan<long> Values => values;
+
     /// <summary>The threshold at an index; past the last one a number that nothing exceeds.</summary>
     public long AtOrNever(int index) => index < values.Length ? values[index] : long.MaxValue;
 
