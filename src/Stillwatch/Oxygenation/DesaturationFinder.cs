@@ -11,8 +11,7 @@ namespace Stillwatch.Oxygenation;
 /// <para><b>Baseline.</b> The time-weighted mean of the valid values in the 120 s before the fall, at least 60 s of them
 /// valid: no event is found in the first minute of a recording, nor in the first minute after a long loss.</para>
 /// <para><b>Onset.</b> A fall begins where the value leaves the mean of the 120 s before it, for half a point or more, on the
-/// way down; steps of the same descent before that point belong to it where they lie below the mean too and go down by 3 % in
-/// 120 s or faster. It is forgotten when the value comes back to where it began, or within half a point of that mean, or when 120 s have passed:
+/// way down; the first half point of the same descent belongs to it where it goes down by 3 % in 120 s or faster. It is forgotten when the value comes back to where it began, or within half a point of that mean, or when 120 s have passed:
 /// a drift slower than 3 % in two minutes is no event. Where several are under way the one from the highest level counts.
 /// <see cref="DesaturationEvent.Start"/> is one period before the first lower value, the last moment of the old level.</para>
 /// <para><b>Depth.</b> The value lies 3 % (4 %) or more below both the baseline and the value just before the fall.</para>
@@ -67,8 +66,7 @@ internal sealed class DesaturationFinder
             if (Measure(fall, course) is { } found) events.Add(found);
             candidates.Clear();
             i = course.Resume;
-            // A rise that ended an event is not the beginning of the next fall; what follows a loss or starts a new fall is.
-            earliestOnset = course.Ending == DesaturationEnding.Recovered ? i : i - 1;
+            earliestOnset = i - 1;
         }
 
         return events;

@@ -13,20 +13,12 @@ internal sealed class FallCandidates(IReadOnlyList<ConditionedSeries.Piece> piec
 {
     private readonly List<Fall> falls = [];
 
-    // A descent of many rows is walked back once: each row takes over the onset that the row before it found.
-    private int walkedFrom = -1;
-    private int walkedTo;
-
     /// <param name="Onset">Index of the first piece of the fall.</param>
     /// <param name="Baseline">Mean before it, in millionths.</param>
     /// <param name="From">What the depth is measured from: the mean, or the value just before the fall where that is lower (a slow drift is no fall).</param>
     public readonly record struct Fall(int Onset, int Baseline, int From);
 
-    public void Clear()
-    {
-        falls.Clear();
-        walkedFrom = -1;
-    }
+    public void Clear() => falls.Clear();
 
     /// <summary>Takes in the next piece.</summary>
     /// <param name="index">Of the piece.</param>
@@ -62,28 +54,22 @@ internal sealed class FallCandidates(IReadOnlyList<ConditionedSeries.Piece> piec
         // After a loss nobody saw the fall: it is taken to begin at the return.
         if (piece.Arrival != Arrival.Continues) return new Fall(index, means[index], means[index]);
         if (piece.Micro >= pieces[index - 1].Micro) return null;
-        long oldest = piece.Start.Milliseconds - DesaturationDefinition.BaselineWindow.Milliseconds;
         int onset = index;
-        while (onset - 1 > earliestOnset && pieces[onset - 1].Start.Milliseconds >= oldest && BelongsToTheFall(onset - 1))
-        {
-            onset--;
-            if (onset != walkedFrom) continue;
-            onset = walkedTo;
-            while (pieces[onset].Start.Milliseconds < oldest) onset++;
-            break;
-        }
-
-        (walkedFrom, walkedTo) = (index, onset);
+        while (onset - 1 > earliestOnset && IsItsBeginning(onset - 1)) onset--;
         return new Fall(onset, means[onset], Math.Min(means[onset], pieces[onset - 1].Micro));
     }
 
     private static bool IsNear(int micro, int mean) => (long)mean - micro < DesaturationDefinition.OnsetMicro;
 
-    /// <summary>Already on its way down, and faster than a drift: 3 % in 120 s.</summary>
-    private bool BelongsToTheFall(int index) =>
+    /// <summary>
+    /// Already on its way down from the mean, faster than a drift (3 % in 120 s), but not yet half a point below it. What lies
+    /// further below has begun a fall of its own, from a higher level, that stands until it is forgotten.
+    /// </summary>
+    private bool IsItsBeginning(int index) =>
         pieces[index].Arrival == Arrival.Continues
         && ((long)pieces[index - 1].Micro - pieces[index].Micro) * DesaturationDefinition.BaselineWindow.Milliseconds
             >= DesaturationDefinition.Fall.Micro * pieces[index].Length.Milliseconds
         && means[index] != BaselineMeans.None
-        && pieces[index].Micro < means[index];
+        && pieces[index].Micro < means[index]
+        && IsNear(pieces[index].Micro, means[index]);
 }

@@ -40,6 +40,7 @@ public sealed class MarkedEventsTests
         sig-7 | nor do two: disagreement counts as real | ann S 300-340, bob A 300-340, cyd A 300-340 | 100-180 300-340
         sig-8 | the onset is the first sample within it | ann S 550-640 | 100-180 600-640
         sig-9 | nothing valid within it: listed, not counted | ann S 450-500 | 100-180
+        sig-10 | where the other ends, not overlapping: two events | ann S 180-220 | 100-180 180-220
         real-2 | real but not significant adds nothing | ann R 300-340 | 100-180
         """;
 

@@ -42,6 +42,11 @@ public sealed class DesaturationEventTests
         gap-4 | gone for more than a minute: it ended at the loss, and what comes back has no baseline | 96*300 88*10 .*70 88*20 96*60 | 299-315 88/8 [3+4] Lost
         gap-5 | a fall that nobody saw begins at the return | 96*300 .*20 86*20 96*60 | 320-340 86/10 [3+4] Recovered
         gap-6 | lost and never back | 96*300 88*10 .*70 | 299-315 88/8 [3+4] Lost
+        gap-7 | a fall begun before a long loss is forgotten | 96*300 94*20 .*70 90*60 96*60 | none
+        gap-8 | a loss ends the rise | 96*300 88*20 94 .*7 95*3 96*60 | 299-320 88/8 [3+4] Recovered
+        onset-1 | back at the old level, the fall is forgotten: the next begins anew | 96*300 94*5 96*30 88*20 96*60 | 334-355 88/7.917 [3+4] Recovered
+        onset-2 | back within half a point of it, too | 96*300 94*5 95.8*30 88*20 96*60 | 334-355 88/7.867 [3+4] Recovered
+        onset-3 | a shallow step of a minute, then deeper: one fall from the old level | 96*300 95*60 90*20 96*60 | 299-380 90/6 [3+4] Recovered
         end-1 | the end of the recording closes an open event | 96*300 88*15 | 299-315 88/8 [3+4] RecordingEnd
         train-1 | three dips are three events; the mean sinks with them | 96*300 (88*20 96*40)*3 | 299-320 88/8 [3+4] Recovered; 359-380 88/6.667 [3+4] Recovered; 419-440 88/5.333 [3+4] Recovered
         """;
