@@ -278,6 +278,27 @@ public class RuleR14Tests
     }
 
     [Fact]
+    public void Line_9_fewer_signals_with_more_minutes_of_signal_are_no_improvement_either()
+    {
+        var present = Settings(86, 0);
+        var grid = Grid(present);
+        // A limit above the usual saturation starts a single signal and hardly ends it.
+        var proposal = Propose(grid, WardOf(grid, i => Patient(grid, Name(i), s => Limit(s) == 90 ? 1 : 8 - Delay(s) / 10, activeMinutes: s => Limit(s) == 90 ? 100 : 8)), present);
+        Assert.Equal(Settings(88, 20), proposal.Chosen!.Settings);
+        Assert.Contains("low limit 90 %, delay 0 s, no averaging of ours, backstop 80 % after 5 s would give 1.0 signals a day, but 100 minutes of signal instead of 8 at present: not an improvement, set aside.", proposal.Line(9));
+    }
+
+    [Fact]
+    public void Line_1_settings_that_signal_for_more_than_a_tenth_of_the_time_are_passed_over()
+    {
+        var grid = Grid();
+        var proposal = Propose(grid, WardOf(grid, i => Patient(grid, Name(i), s => Limit(s) == 90 ? 1 : 8 - Delay(s) / 10, activeMinutes: s => Limit(s) == 90 ? 154 : 153)));
+        Assert.Equal(Settings(88, 20), proposal.Chosen!.Settings); // a tenth of a day, 144 min, and 9 min of events
+        var all = Propose(grid, WardOf(grid, i => Patient(grid, Name(i), activeMinutes: _ => 300)));
+        Assert.Contains("signals for less than 10.0 % of the valid time beyond the must-catch events themselves: the closest signals for 20.2 %.", Assert.Single(all.RefusedBecause, r => r.StartsWith("R14.1")));
+    }
+
+    [Fact]
     public void Line_10_prints_the_share_not_reviewed()
     {
         var grid = Grid();

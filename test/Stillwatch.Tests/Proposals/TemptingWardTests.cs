@@ -138,7 +138,7 @@ public class TemptingWardTests
         Assert.True(proposal.Contributors[0].Share > 0.5);
         var left = Assert.Single(proposal.LeavingOneOut);
         Assert.Equal("P05", left.Patient);
-        Assert.Contains(proposal.Caveats, c => c.StartsWith("The answer hangs on one patient: without P05 (") && c.Contains($"the search would choose {left.ChosenWithout!.InWords()}"));
+        Assert.Contains(proposal.Caveats, c => c.StartsWith("Leaving out one patient changes the answer: without P05 (") && c.Contains($"the search would choose {left.ChosenWithout!.InWords()}"));
         Assert.Equal(Settings(94, 0, areaPercentSeconds: 60), left.ChosenWithout); // as in the plain ward
     }
 

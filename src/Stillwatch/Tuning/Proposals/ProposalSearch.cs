@@ -77,7 +77,7 @@ public static class ProposalSearch
             SignalledEarlier = best is { } s ? report.SignalledEarlier(s, grid.PresentIndex) : [],
             Contributors = contributors,
             LeavingOneOut = best is { } l ? report.LeavingOneOut(search, l, contributors) : [],
-            ChosenAgain = policy.Resamples > 0 && best is { } again
+            ChosenAgain = policy.Resamples > 0 && inOrder.Count > 1 && best is { } again
                 ? resampling.Weights.Count(w => search.Run(w).Best == again) / (double)policy.Resamples : null,
             LoadChangePercent = best is { } b ? report.LoadChange(b, grid.PresentIndex) : null,
             BlindSample = Silence(grid, present, best) is { } silence ? blind?.Invoke(silence) : null,
