@@ -27,10 +27,10 @@ internal static class MapComparison
     }
 
     /// <summary>One cell of a map against the twin.</summary>
-    public static string Difference(MapCase drawn, MapPlane plane, int limit, int threshold, Duration delay, Area area)
+    public static string Difference(MapCase drawn, TwinOf twin, MapPlane plane, int limit, int threshold, Duration delay, Area area)
     {
         var found = new List<string>();
-        Compare($"limit {drawn.Request.Grid.LimitsMicro[limit]} delay {delay} area {area}", plane, limit, threshold, new TwinOf(drawn).Cell(limit, delay, area), found);
+        Compare($"limit {drawn.Request.Grid.LimitsMicro[limit]} delay {delay} area {area}", plane, limit, threshold, twin.Cell(limit, delay, area), found);
         return string.Join('\n', found);
     }
 

@@ -112,7 +112,7 @@ internal sealed class CatchWatch
         decided = null;
     }
 
-    /// <summary>The recording is over, and with it every stretch.</summary>
+    /// <summary>The recording is over, and with it every stretch. Asked again, does nothing.</summary>
     public void End()
     {
         foreach (var part in underWay) verdicts.Take(part);

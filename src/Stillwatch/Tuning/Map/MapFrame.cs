@@ -40,11 +40,11 @@ internal sealed class MapFrame
             || (high && limit - margin < 0)
             || (BackstopMicro is { } backstop && limit <= backstop);
 
-        var oriented = high ? limits.Reverse().Select(l => (Limit: -(long)l, Null: IsNull(l))) : limits.Select(l => (Limit: (long)l, Null: IsNull(l)));
-        var all = oriented.ToList();
-        firstOriented = all.TakeWhile(l => l.Null).Count();
-        Limits = [.. all.Where(l => !l.Null).Select(l => l.Limit)];
+        var oriented = high ? limits.Reverse() : limits;
+        firstOriented = oriented.TakeWhile(IsNull).Count();
+        Limits = [.. oriented.Where(l => !IsNull(l)).Select(l => (long)Sign * l)];
         ClearLevels = [.. Limits.Select(l => l + margin)];
+        NullLimits = [.. Enumerable.Range(0, limitCount).Where(i => IsNull(limits[i]))];
     }
 
     /// <summary>The limits whose cells are not null, oriented (high limits negated), rising, in millionths.</summary>
@@ -52,6 +52,9 @@ internal sealed class MapFrame
 
     /// <summary>Limit + margin, in the same order: a signal ends at the first oriented value at or above it.</summary>
     public long[] ClearLevels { get; }
+
+    /// <summary>Indices in the request of the limits whose cells are null.</summary>
+    public int[] NullLimits { get; }
 
     public RisingThresholds Delays { get; }
 

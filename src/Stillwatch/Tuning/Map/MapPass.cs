@@ -130,7 +130,7 @@ internal struct MapPass : IConditionedVisitor
         while (stretch > 0 && value < clearLevels[stretch - 1]) stretch--;
         stretchesFrom = stretch;
         int run = runsFrom;
-        while (run > 0 && value < limits[run - 1]) states[--run].RunStart = position;
+        while (run > 0 && value < limits[run - 1]) states[--run].BeginRun(position);
         runsFrom = run;
         if (value < backstop && backstopRunStart == long.MaxValue)
         {
@@ -155,7 +155,7 @@ internal struct MapPass : IConditionedVisitor
     private readonly void CloseRun(int limit, long position)
     {
         ref var state = ref states[limit];
-        state.RunArea = 0;
+        if (position - state.RunStart <= state.RunMustExceed) return;
         long length = state.LengthNotAfterBackstop(position);
         if (length <= state.RunMustExceed) return;
         int to = delays.CountBelow(length);
@@ -169,6 +169,7 @@ internal struct MapPass : IConditionedVisitor
     private readonly void CloseStretch(int limit, long position)
     {
         ref var state = ref states[limit];
+        if (state.IsSilent) return;
         if (watching) watch!.Judge(limit, state, runIsOpen: false, position);
         if (state.BackstopStart != long.MaxValue)
         {

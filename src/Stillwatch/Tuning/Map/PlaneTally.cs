@@ -13,14 +13,14 @@ internal sealed class PlaneTally
     private readonly bool startsGrowWithThreshold; // on the delay plane a run's start is noted once for a span of delays
     private readonly Note[] notes;
     private readonly int stride;
-    private readonly int[] verdictsNotInTime;
-    private readonly int[] verdictsMissed;
+    private long[]? withoutDelay; // counts like Signals, of signals that the backstop started; on the delay plane their starts hold no delay
+    private int[]? notInTime;
+    private int[]? notCaught;
 
     private struct Note
     {
         public long Signals;
         public long EndsLessStarts;
-        public long WithoutDelay;
     }
 
     public PlaneTally(MapFrame frame, RisingThresholds thresholds, bool startsGrowWithThreshold)
@@ -30,8 +30,6 @@ internal sealed class PlaneTally
         this.startsGrowWithThreshold = startsGrowWithThreshold;
         stride = thresholds.Count + 1;
         notes = new Note[frame.Limits.Length * stride];
-        verdictsNotInTime = new int[frame.Limits.Length * stride];
-        verdictsMissed = new int[frame.Limits.Length * stride];
     }
 
     /// <summary>A signal of this stretch starts at <paramref name="start"/> (on the delay plane: plus the delay) at thresholds [from, to).</summary>
@@ -50,8 +48,9 @@ internal sealed class PlaneTally
     public void StartedByBackstop(int limit, int from, long start)
     {
         Started(limit, from, thresholds.Count, start);
-        notes[limit * stride + from].WithoutDelay--;
-        notes[limit * stride + thresholds.Count].WithoutDelay++;
+        withoutDelay ??= new long[notes.Length];
+        withoutDelay[limit * stride + from]--;
+        withoutDelay[limit * stride + thresholds.Count]++;
     }
 
     /// <summary>The stretch ended at <paramref name="end"/>, having signalled at thresholds [0, to).</summary>
@@ -69,8 +68,8 @@ internal sealed class PlaneTally
     /// <summary>A must-catch event was in time at thresholds [0, inTime) and caught at all at [0, caught).</summary>
     public void Judged(int limit, int inTime, int caught)
     {
-        verdictsNotInTime[limit * stride + inTime]++;
-        verdictsMissed[limit * stride + caught]++;
+        (notInTime ??= new int[notes.Length])[limit * stride + inTime]++;
+        (notCaught ??= new int[notes.Length])[limit * stride + caught]++;
     }
 
     public MapPlane ToPlane(int[]? timesToSignal)
@@ -81,38 +80,49 @@ internal sealed class PlaneTally
         var active = MapPlane.Flat(plane.ActiveMilliseconds);
         var missed = MapPlane.Flat(plane.Missed);
         var late = MapPlane.Flat(plane.Late);
-        if (frame.Limits.Length < frame.LimitCount)
+        foreach (int limit in frame.NullLimits)
         {
-            signals.Fill(-1);
-            active.Fill(-1);
-            missed.Fill(-1);
-            late.Fill(-1);
+            signals.Slice(limit * columns, columns).Fill(-1);
+            active.Slice(limit * columns, columns).Fill(-1);
+            missed.Slice(limit * columns, columns).Fill(-1);
+            late.Slice(limit * columns, columns).Fill(-1);
         }
 
         for (int limit = 0; limit < frame.Limits.Length; limit++)
         {
-            var row = notes.AsSpan(limit * stride, stride);
-            int to = frame.RequestIndex(limit) * columns;
-            long count = 0, sum = 0, withoutDelay = 0;
-            for (int k = columns - 1; k >= 0; k--)
-            {
-                count += row[k + 1].Signals;
-                sum += row[k + 1].EndsLessStarts;
-                withoutDelay += row[k + 1].WithoutDelay;
-                signals[to + k] = count;
-                active[to + k] = startsGrowWithThreshold ? sum - (count - withoutDelay) * thresholds[k] : sum;
-            }
-
-            int notInTime = 0, notCaught = 0;
-            for (int k = 0; k < columns; k++)
-            {
-                notInTime += verdictsNotInTime[limit * stride + k];
-                notCaught += verdictsMissed[limit * stride + k];
-                missed[to + k] = notCaught;
-                late[to + k] = notInTime - notCaught;
-            }
+            int row = limit * stride, to = frame.RequestIndex(limit) * columns;
+            SumNotes(notes.AsSpan(row, stride), withoutDelay.AsSpan(withoutDelay is null ? 0 : row, withoutDelay is null ? 0 : stride), signals.Slice(to, columns), active.Slice(to, columns));
+            if (notInTime is not null && notCaught is not null) SumVerdicts(notInTime.AsSpan(row, columns), notCaught.AsSpan(row, columns), missed.Slice(to, columns), late.Slice(to, columns));
         }
 
         return plane;
+    }
+
+    private void SumNotes(ReadOnlySpan<Note> row, ReadOnlySpan<long> backstopRow, Span<long> signals, Span<long> active)
+    {
+        unchecked // as in Started
+        {
+            long count = 0, sum = 0, undelayed = 0;
+            for (int k = signals.Length - 1; k >= 0; k--)
+            {
+                count += row[k + 1].Signals;
+                sum += row[k + 1].EndsLessStarts;
+                if (!backstopRow.IsEmpty) undelayed += backstopRow[k + 1];
+                signals[k] = count;
+                active[k] = startsGrowWithThreshold ? sum - (count - undelayed) * thresholds[k] : sum;
+            }
+        }
+    }
+
+    private static void SumVerdicts(ReadOnlySpan<int> notInTimeFrom, ReadOnlySpan<int> notCaughtFrom, Span<int> missed, Span<int> late)
+    {
+        int soFarNotInTime = 0, soFarNotCaught = 0;
+        for (int k = 0; k < missed.Length; k++)
+        {
+            soFarNotInTime += notInTimeFrom[k];
+            soFarNotCaught += notCaughtFrom[k];
+            missed[k] = soFarNotCaught;
+            late[k] = soFarNotInTime - soFarNotCaught;
+        }
     }
 }

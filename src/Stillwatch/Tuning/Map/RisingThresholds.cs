@@ -7,7 +7,9 @@ internal sealed class RisingThresholds
     private const long LargestAllowed = 4_000_000_000_000_000_000;
 
     private readonly long[] values;
-    private readonly uint step; // 0: the steps differ, search instead
+    // 2⁶⁴ over the step, rounded up; 0: the steps differ, search instead. The high half of its product with a number below
+    // 2³² is that number over the step, exactly (Lemire, Kaser, Kurz: Faster remainder by direct computation, 2019, from memory; a test holds it).
+    private readonly ulong inverse;
     private readonly long first;
 
     /// <exception cref="ArgumentException">The list does not rise strictly from zero or above.</exception>
@@ -22,7 +24,7 @@ internal sealed class RisingThresholds
 
         first = values.Length > 0 ? values[0] : 0;
         Largest = values.Length > 0 ? values[^1] : -1;
-        step = EvenStep(values);
+        inverse = Inverse(values);
     }
 
     public int Count => values.Length;
@@ -40,12 +42,12 @@ internal sealed class RisingThresholds
     {
         if (reached > Largest) return values.Length;
         if (reached <= first) return 0;
-        if (step > 0) return (int)((uint)(reached - first - 1) / step) + 1;
+        if (inverse > 0) return (int)Math.BigMul(inverse, (ulong)(reached - first - 1), out _) + 1;
         int index = Array.BinarySearch(values, reached);
         return index >= 0 ? index : ~index;
     }
 
-    private static uint EvenStep(long[] values)
+    private static ulong Inverse(long[] values)
     {
         if (values.Length < 2 || values[^1] - values[0] > uint.MaxValue) return 0;
         long step = values[1] - values[0];
@@ -54,6 +56,6 @@ internal sealed class RisingThresholds
             if (values[i] - values[i - 1] != step) return 0;
         }
 
-        return (uint)step;
+        return step == 1 ? 0 : ulong.MaxValue / (ulong)step + 1;
     }
 }

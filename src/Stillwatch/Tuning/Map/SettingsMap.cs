@@ -43,18 +43,26 @@ public sealed class SettingsMap
     /// <remarks>Cost grows with the rows and with the limits that changing values cross, not with the number of settings.</remarks>
     public static SettingsMap Of(ConditionedSource source, MapRequest request, IReadOnlyList<MustCatchEvent> events)
     {
-        var frame = new MapFrame(request, source.Quantity);
-        var byDelay = new PlaneTally(frame, frame.Delays, startsGrowWithThreshold: true);
-        var byArea = new PlaneTally(frame, frame.Areas, startsGrowWithThreshold: false);
-        var verdicts = new CatchVerdicts(frame, events, byDelay, byArea, request.KeepTimesToSignal);
-        var watch = events.Count > 0 ? new CatchWatch(frame, events, verdicts, request.KeepTimesToSignal) : null;
-        var pass = new MapPass(frame, byDelay, byArea, watch);
-        ConditionedScan.Run(source, request.Conditioning, ref pass);
+        var drawing = new MapDrawing(request, source.Quantity, events);
+        ConditionedScan.Run(source, request.Conditioning, ref drawing.Pass);
         var times = source.Channel.Times;
-        if (times.Count == 0) watch?.End(); // no pass took place: every event is missed
         bool averages = request.Conditioning.Averaging > times.Period;
-        var valid = new Duration(averages ? ValidMilliseconds(source, request.Conditioning) : pass.TotalActive);
-        return new SettingsMap(request, byDelay.ToPlane(verdicts.DelayTimes), byArea.ToPlane(verdicts.AreaTimes), valid, times.Span, events.Count) { Quantity = source.Quantity };
+        var valid = averages ? ValidTime(source, request.Conditioning) : new Duration(drawing.Pass.TotalActive);
+        return drawing.Finish(valid, times.Span);
+    }
+
+    /// <summary>The same from a series already conditioned as the request says, for a caller that draws several maps of one series.</summary>
+    /// <param name="series">Conditioned with the request's <see cref="MapRequest.Conditioning"/>.</param>
+    /// <param name="quantity">What the series is of.</param>
+    /// <param name="valid">Valid time of the unaveraged series.</param>
+    /// <param name="request">As for a source.</param>
+    /// <param name="events">As for a source.</param>
+    /// <exception cref="ArgumentException">The request contradicts itself.</exception>
+    public static SettingsMap Of(ConditionedSeries series, ConditionedQuantity quantity, Duration valid, MapRequest request, IReadOnlyList<MustCatchEvent> events)
+    {
+        var drawing = new MapDrawing(request, quantity, events);
+        series.Replay(ref drawing.Pass);
+        return drawing.Finish(valid, series.Connected);
     }
 
     /// <summary>Adds up maps of several recordings, drawn for the same request: the map of a unit, a category or a resample.</summary>
@@ -79,15 +87,15 @@ public sealed class SettingsMap
             maps.Sum(m => m.MustCatchEvents)) { Quantity = first.Quantity };
     }
 
-    private static long ValidMilliseconds(ConditionedSource source, ConditioningSettings conditioning)
+    private static Duration ValidTime(ConditionedSource source, ConditioningSettings conditioning)
     {
-        var time = new ValidTime();
+        var time = new ValidTimeCount();
         ConditionedScan.Run(source, conditioning with { Averaging = Duration.Zero }, ref time);
-        return time.Milliseconds;
+        return new Duration(time.Milliseconds);
     }
 
     /// <summary>Adds up the time with a value.</summary>
-    private struct ValidTime : IConditionedVisitor
+    private struct ValidTimeCount : IConditionedVisitor
     {
         private long since;
         private bool open;

@@ -6,7 +6,7 @@ internal struct StretchState
     /// <summary>Meaningful while a run is open.</summary>
     public long RunStart;
 
-    /// <summary>The open run's area as far as it is followed; zero without a run.</summary>
+    /// <summary>The open run's area as far as it is followed; meaningful while a run is open.</summary>
     public long RunArea;
 
     /// <summary>Some run of the stretch outlasted this many of the delays.</summary>
@@ -26,6 +26,15 @@ internal struct StretchState
         AreasReached = 0;
         RunMustExceed = delays.AtOrNever(0);
         BackstopStart = long.MaxValue;
+    }
+
+    /// <summary>Nothing has signalled in this stretch, at any threshold.</summary>
+    public readonly bool IsSilent => (DelaysReached | AreasReached) == 0 && BackstopStart == long.MaxValue;
+
+    public void BeginRun(long position)
+    {
+        RunStart = position;
+        RunArea = 0;
     }
 
     /// <summary>
