@@ -13,12 +13,20 @@ internal sealed class FallCandidates(IReadOnlyList<ConditionedSeries.Piece> piec
 {
     private readonly List<Fall> falls = [];
 
+    // A descent of many rows is walked back once: each row takes over the onset that the row before it found.
+    private int walkedFrom = -1;
+    private int walkedTo;
+
     /// <param name="Onset">Index of the first piece of the fall.</param>
     /// <param name="Baseline">Mean before it, in millionths.</param>
     /// <param name="From">What the depth is measured from: the mean, or the value just before the fall where that is lower (a slow drift is no fall).</param>
     public readonly record struct Fall(int Onset, int Baseline, int From);
 
-    public void Clear() => falls.Clear();
+    public void Clear()
+    {
+        falls.Clear();
+        walkedFrom = -1;
+    }
 
     /// <summary>Takes in the next piece.</summary>
     /// <param name="index">Of the piece.</param>
@@ -54,9 +62,18 @@ internal sealed class FallCandidates(IReadOnlyList<ConditionedSeries.Piece> piec
         // After a loss nobody saw the fall: it is taken to begin at the return.
         if (piece.Arrival != Arrival.Continues) return new Fall(index, means[index], means[index]);
         if (piece.Micro >= pieces[index - 1].Micro) return null;
-        int onset = index;
         long oldest = piece.Start.Milliseconds - DesaturationDefinition.BaselineWindow.Milliseconds;
-        while (onset - 1 > earliestOnset && pieces[onset - 1].Start.Milliseconds >= oldest && BelongsToTheFall(onset - 1)) onset--;
+        int onset = index;
+        while (onset - 1 > earliestOnset && pieces[onset - 1].Start.Milliseconds >= oldest && BelongsToTheFall(onset - 1))
+        {
+            onset--;
+            if (onset != walkedFrom) continue;
+            onset = walkedTo;
+            while (pieces[onset].Start.Milliseconds < oldest) onset++;
+            break;
+        }
+
+        (walkedFrom, walkedTo) = (index, onset);
         return new Fall(onset, means[onset], Math.Min(means[onset], pieces[onset - 1].Micro));
     }
 

@@ -50,7 +50,7 @@ internal static class HourByHour
         IEnumerable<int> numbers = count <= HoursAlwaysListed ? Enumerable.Range(1, (int)count) : distributions.Select(d => d.Number);
         var eventsIn = CountByHour(series, events?.Select(e => e.Start));
         var clustersIn = CountByHour(series, clusters?.Select(c => c.Span.Start));
-        var clusteredIn = EventsInClusters(series, events, clusters);
+        var dipsIn = DipsByHour(series, events, clusters);
         var empty = new TimeDistribution();
         var hours = new List<HourSummary>();
         foreach (int number in numbers)
@@ -72,7 +72,7 @@ internal static class HourByHour
                 ChangeFromBaseline = change,
                 Words = "",
             };
-            hours.Add(hour with { Words = HourWords.Of(hour, distribution, clusteredIn?.GetValueOrDefault(number) ?? 0) });
+            hours.Add(hour with { Words = HourWords.Of(hour, distribution, dipsIn.GetValueOrDefault(number)) });
         }
 
         return hours;
@@ -81,21 +81,22 @@ internal static class HourByHour
     private static Dictionary<int, int>? CountByHour(ConditionedSeries series, IEnumerable<SampleTime>? starts) =>
         starts?.CountBy(s => NumberOf(series, s)).ToDictionary();
 
-    /// <summary>How many events of each hour lie in some cluster.</summary>
-    private static Dictionary<int, int>? EventsInClusters(ConditionedSeries series, IReadOnlyList<DesaturationEvent>? events, IReadOnlyList<DipCluster>? clusters)
+    private static Dictionary<int, HourWords.Dips> DipsByHour(ConditionedSeries series, IReadOnlyList<DesaturationEvent>? events, IReadOnlyList<DipCluster>? clusters)
     {
-        if (events is null || clusters is null) return null;
-        var counts = new Dictionary<int, int>();
+        var dips = new Dictionary<int, HourWords.Dips>();
         int cluster = 0;
-        foreach (var e in events)
+        foreach (var e in events ?? [])
         {
-            while (cluster < clusters.Count && clusters[cluster].Span.End <= e.Start) cluster++;
-            if (cluster == clusters.Count || e.Start < clusters[cluster].Span.Start) continue;
+            while (cluster < clusters!.Count && clusters[cluster].Span.End <= e.Start) cluster++;
+            bool clustered = cluster < clusters.Count && e.Start >= clusters[cluster].Span.Start;
             int number = NumberOf(series, e.Start);
-            counts[number] = counts.GetValueOrDefault(number) + 1;
+            var before = dips.GetValueOrDefault(number);
+            dips[number] = clustered ? before with { Clustered = before.Clustered + 1 }
+                : e.Length > HourWords.LongFall ? before with { Long = before.Long + 1 }
+                : before with { Single = before.Single + 1 };
         }
 
-        return counts;
+        return dips;
     }
 
     private static int NumberOf(ConditionedSeries series, SampleTime time) => checked((int)((time - series.Start).Milliseconds / HourMilliseconds + 1));

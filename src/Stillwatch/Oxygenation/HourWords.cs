@@ -14,11 +14,18 @@ internal static class HourWords
 
     private static readonly string[] Numbers = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
 
-    /// <summary>The sentence, given how many of the hour's events lie in a cluster of dips.</summary>
-    public static string Of(HourSummary hour, TimeDistribution distribution, int clustered)
+    /// <summary>What the desaturation events that start in an hour are part of.</summary>
+    /// <param name="Clustered">Those in a cluster of dips.</param>
+    /// <param name="Single">Those by themselves.</param>
+    /// <param name="Long">Those by themselves that last longer than <see cref="LongFall"/>: hardly what anyone calls a dip.</param>
+    public readonly record struct Dips(int Clustered, int Single, int Long);
+
+    public static readonly Duration LongFall = Duration.FromSeconds(600); // unit policy, no source
+
+    public static string Of(HourSummary hour, TimeDistribution distribution, Dips dips)
     {
         if (hour.Valid == Duration.Zero) return "No valid value in this hour.";
-        return $"{Mostly(distribution)}, {BelowNinety(hour, distribution)}{Dips(hour, clustered)}{Change(hour)}{Coverage(hour)}.";
+        return $"{Mostly(distribution)}, {BelowNinety(hour, distribution)}{Falls(hour.Clusters ?? 0, dips)}{Change(hour)}{Coverage(hour)}.";
     }
 
     /// <summary>The middle four fifths of the time, in whole percent.</summary>
@@ -38,14 +45,16 @@ internal static class HourWords
         return below == hour.Valid ? $"all the time below 90 ({lowest})" : $"{Time(below)} below 90 ({lowest})";
     }
 
-    private static string Dips(HourSummary hour, int clustered)
+    private static string Falls(int clusters, Dips dips)
     {
-        if (hour.Events is not { } events || events == 0) return "";
-        int clusters = hour.Clusters ?? 0, single = events - clustered;
         // A cluster is counted in the hour in which it starts; its later dips may lie in the next.
-        string train = clusters > 0 ? $"{Count(clusters, "cluster")} of dips" : clustered > 0 ? "dips of a cluster that began earlier" : "";
-        string alone = single > 0 ? Count(single, clusters > 0 || clustered > 0 ? "single dip" : "dip") : "";
-        return ", " + string.Join(" and ", new[] { train, alone }.Where(w => w.Length > 0));
+        string[] kinds =
+        [
+            clusters > 0 ? $"{Count(clusters, "cluster")} of dips" : dips.Clustered > 0 ? "dips of a cluster that began earlier" : "",
+            dips.Single > 0 ? Count(dips.Single, clusters > 0 || dips.Clustered > 0 ? "single dip" : "dip") : "",
+            dips.Long > 0 ? $"{Count(dips.Long, "fall")} of more than {LongFall.Minutes:0} min" : "",
+        ];
+        return string.Concat(kinds.Where(k => k.Length > 0).Select((kind, i) => (i == 0 ? ", " : " and ") + kind));
     }
 
     private static string Change(HourSummary hour)
@@ -60,7 +69,7 @@ internal static class HourWords
         var missing = hour.Span.Length - hour.Valid;
         // A tenth missing changes what the other figures of the hour are worth.
         return 10 * missing.Milliseconds > hour.Span.Length.Milliseconds
-            ? $"; values for only {Time(hour.Valid)} of {Time(hour.Span.Length)}"
+            ? $"; values for only {Time(hour.Valid)} of its {Time(hour.Span.Length)}"
             : "";
     }
 

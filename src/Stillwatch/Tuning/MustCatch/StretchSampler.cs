@@ -63,11 +63,13 @@ public static class StretchSampler
         foreach (var gap in Between(series, signals))
         {
             // From the first value on: a stretch starts with something to see, and years without a row cost nothing.
-            for (var from = valid.NextFrom(gap.Start); from is { } start && start < gap.End; from = valid.NextFrom(start + length))
+            var from = gap.Start;
+            while (from < gap.End && valid.NextFrom(from) is { } start && start < gap.End)
             {
                 var end = start + length;
                 var slice = new TimeSlice(start, end < gap.End ? end : gap.End);
                 stretches.Add((slice, valid.Within(slice)));
+                from = slice.End;
             }
         }
 
