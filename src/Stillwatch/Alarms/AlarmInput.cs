@@ -88,7 +88,7 @@ public readonly struct AlarmInput
 
     public AlarmInputKind Kind { get; }
 
-    public SampleTime Time { get; }
+    public SampleTime Time { get; private init; }
 
     public AlarmRow Row { get; private init; }
 
@@ -105,6 +105,9 @@ public readonly struct AlarmInput
     public AlarmSettings? Settings { get; private init; }
 
     public static AlarmInput Of(in AlarmRow row) => new(AlarmInputKind.Row, row.Time) { Row = row };
+
+    /// <summary>The same input, but not a row, taking effect at another instant.</summary>
+    internal AlarmInput At(SampleTime time) => this with { Time = time };
 
     /// <summary>
     /// Says that every input before <paramref name="time"/> has come: deadlines before it fire, those at it do not yet

@@ -28,7 +28,7 @@ public static class AlarmSettingsCheck
             problems.Add($"SpO2 high: limit {high.Limit} with clear margin {high.ClearMargin} found; expected limit minus margin of at least 0 %, or the signal could never clear.");
         if (settings.PulseRateHigh is { } fast && fast.Limit.Micro - (long)fast.ClearMargin.Micro < 0)
             problems.Add($"Pulse rate high: limit {fast.Limit} with clear margin {fast.ClearMargin} found; expected limit minus margin of at least 0 /min, or the signal could never clear.");
-        Backstop(settings, problems);
+        Backstop(settings, Priorities(settings.Priorities, problems), problems);
         Times(settings, problems);
         return problems;
     }
@@ -42,6 +42,8 @@ public static class AlarmSettingsCheck
 
     private static void Conditioning(string name, ConditioningSettings settings, List<string> problems)
     {
+        if (!Enum.IsDefined(settings.Validity)) problems.Add($"{name}: validity {settings.Validity} found; expected standard or none.");
+        if (!Enum.IsDefined(settings.Rounding)) problems.Add($"{name}: rounding {settings.Rounding} found; expected display or none.");
         Within($"{name}: averaging", settings.Averaging, 0, LongestAveragingMilliseconds, problems);
         Within($"{name}: gap tolerance", settings.GapTolerance, 0, LongestDelayMilliseconds, problems);
     }
@@ -57,20 +59,35 @@ public static class AlarmSettingsCheck
             problems.Add($"{name}: clear margin {limit.ClearMargin} found; expected 0 or more.");
     }
 
-    private static void Backstop(AlarmSettings settings, List<string> problems)
+    private static void Backstop(AlarmSettings settings, bool arePrioritiesKnown, List<string> problems)
     {
-        foreach (var condition in Enum.GetValues<AlarmCondition>())
-        {
-            if (condition.IsPhysiological() && settings.Priorities.Of(condition) == AlarmPriority.None)
-                problems.Add($"{condition}: no priority found; expected low, medium or high (to switch it off, leave its limit out).");
-        }
-
         if (settings.Backstop is not { } backstop) return;
         Within("Backstop: delay", backstop.Delay, 0, LongestDelayMilliseconds, problems);
         if (settings.SpO2Low is { } low && backstop.Limit >= low.Limit)
             problems.Add($"Backstop: limit {backstop.Limit} found; expected below the SpO2 low limit {low.Limit}.");
-        if (settings.Priorities.OfBackstop < settings.Priorities.Of(AlarmCondition.SpO2Low))
+        if (arePrioritiesKnown && settings.Priorities.OfBackstop < settings.Priorities.Of(AlarmCondition.SpO2Low))
             problems.Add($"Backstop: priority {settings.Priorities.OfBackstop} found; expected no lower than SpO2 low's {settings.Priorities.Of(AlarmCondition.SpO2Low)}.");
+    }
+
+    /// <summary>Whether all priorities can be looked up.</summary>
+    private static bool Priorities(PrioritySettings priorities, List<string> problems)
+    {
+        bool known = Known("Backstop", priorities.Backstop);
+        foreach (var condition in Enum.GetValues<AlarmCondition>())
+        {
+            if (!Known(condition.ToString(), priorities.RiskOf(condition))) known = false;
+            else if (condition.IsPhysiological() && priorities.Of(condition) == AlarmPriority.None)
+                problems.Add($"{condition}: no priority found; expected low, medium or high (to switch it off, leave its limit out).");
+        }
+
+        return known;
+
+        bool Known(string name, AlarmRisk risk)
+        {
+            if (Enum.IsDefined(risk.Result) && Enum.IsDefined(risk.Onset) && Enum.IsDefined(priorities.Table.Of(risk))) return true;
+            problems.Add($"{name}: risk {risk} found; expected a cell of the priority table that holds a priority.");
+            return false;
+        }
     }
 
     private static void Times(AlarmSettings settings, List<string> problems)

@@ -112,7 +112,10 @@ public sealed record PrioritySettings
 
     public AlarmPriority OfBackstop => Table.Of(Backstop);
 
-    public AlarmPriority Of(AlarmCondition condition) => Table.Of(condition switch
+    public AlarmPriority Of(AlarmCondition condition) => Table.Of(RiskOf(condition));
+
+    /// <exception cref="ArgumentOutOfRangeException">There is no such condition.</exception>
+    public AlarmRisk RiskOf(AlarmCondition condition) => condition switch
     {
         AlarmCondition.SpO2Low => SpO2Low,
         AlarmCondition.SpO2High => SpO2High,
@@ -129,5 +132,5 @@ public sealed record PrioritySettings
         AlarmCondition.SourceBatteryLow => SourceBatteryLow,
         AlarmCondition.ImplausibleValue => ImplausibleValue,
         _ => throw new ArgumentOutOfRangeException(nameof(condition), condition, "No such alarm condition."),
-    });
+    };
 }
