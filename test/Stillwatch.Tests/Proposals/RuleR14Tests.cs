@@ -1,3 +1,4 @@
+using Stillwatch.Quantities;
 using Stillwatch.Signals;
 using Stillwatch.Time;
 using Stillwatch.Tuning.Proposals;
@@ -271,8 +272,8 @@ public class RuleR14Tests
         var present = Settings(90, 0);
         var grid = Grid(present);
         // The present settings stand outside what may be proposed here, so that keeping them is no answer.
-        var policy = Policy with { Otherwise = Policy.Otherwise with { Bounds = SearchBounds.Default with { LowestLimit = Quantities.Percent.Of(91) } } };
-        var outside = CandidateGrid.Of(policy.Otherwise with { Axes = policy.Otherwise.Axes with { Limits = [Quantities.Percent.Of(91)] } }, present);
+        var policy = Policy with { Otherwise = Policy.Otherwise with { Bounds = SearchBounds.Default with { LowestLimit = Percent.Of(91) } } };
+        var outside = CandidateGrid.Of(policy.Otherwise with { Axes = policy.Otherwise.Axes with { Limits = [Percent.Of(91)] } }, present);
         var proposal = Propose(outside, WardOf(outside, i => Patient(outside, Name(i), s => s == present ? 10 : 5, s => s == present ? 2 : 3)), present, policy);
         Assert.Contains("R14.9: technical signals 3.0 per day connected against 2.0 at present; physiological 5.0 against 10.0 per day valid: less physiological load with more technical load is not an improvement.", proposal.RefusedBecause);
     }
