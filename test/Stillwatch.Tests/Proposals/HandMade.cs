@@ -56,10 +56,10 @@ internal static class HandMade
 
     public static PatientEvidence Patient(
         CandidateGrid grid, string name, Func<CandidateSettings, long>? signals = null, Func<CandidateSettings, long>? technical = null,
-        IReadOnlyList<EventEvidence>? events = null, IReadOnlyList<EventEvidence>? possible = null, int hours = 24) => new(
+        IReadOnlyList<EventEvidence>? events = null, IReadOnlyList<EventEvidence>? possible = null, int hours = 24, Func<CandidateSettings, long>? activeMinutes = null) => new(
         name, 1, Duration.FromHours(hours), Duration.FromHours(hours),
         [.. grid.Candidates.Select(signals ?? UsualLoad)],
-        new long[grid.Count],
+        [.. grid.Candidates.Select(c => 60_000 * (activeMinutes?.Invoke(c) ?? 0))],
         [.. grid.Candidates.Select(technical ?? (_ => 2))],
         events ?? [.. Enumerable.Range(0, 6).Select(i => Event(grid, SignalledAfterItsDelay, onsetSeconds: 100 + 1000 * i))],
         possible ?? []);

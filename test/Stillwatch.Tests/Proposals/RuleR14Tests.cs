@@ -1,3 +1,4 @@
+using Stillwatch.Quantities;
 using Stillwatch.Signals;
 using Stillwatch.Time;
 using Stillwatch.Tuning.Proposals;
@@ -271,10 +272,31 @@ public class RuleR14Tests
         var present = Settings(90, 0);
         var grid = Grid(present);
         // The present settings stand outside what may be proposed here, so that keeping them is no answer.
-        var policy = Policy with { Otherwise = Policy.Otherwise with { Bounds = SearchBounds.Default with { LowestLimit = Quantities.Percent.Of(91) } } };
-        var outside = CandidateGrid.Of(policy.Otherwise with { Axes = policy.Otherwise.Axes with { Limits = [Quantities.Percent.Of(91)] } }, present);
+        var policy = Policy with { Otherwise = Policy.Otherwise with { Bounds = SearchBounds.Default with { LowestLimit = Percent.Of(91) } } };
+        var outside = CandidateGrid.Of(policy.Otherwise with { Axes = policy.Otherwise.Axes with { Limits = [Percent.Of(91)] } }, present);
         var proposal = Propose(outside, WardOf(outside, i => Patient(outside, Name(i), s => s == present ? 10 : 5, s => s == present ? 2 : 3)), present, policy);
         Assert.Contains("R14.9: technical signals 3.0 per day connected against 2.0 at present; physiological 5.0 against 10.0 per day valid: less physiological load with more technical load is not an improvement.", proposal.RefusedBecause);
+    }
+
+    [Fact]
+    public void Line_9_fewer_signals_with_more_minutes_of_signal_are_no_improvement_either()
+    {
+        var present = Settings(86, 0);
+        var grid = Grid(present);
+        // A limit above the usual saturation starts a single signal and hardly ends it.
+        var proposal = Propose(grid, WardOf(grid, i => Patient(grid, Name(i), s => Limit(s) == 90 ? 1 : 8 - Delay(s) / 10, activeMinutes: s => Limit(s) == 90 ? 100 : 8)), present);
+        Assert.Equal(Settings(88, 20), proposal.Chosen!.Settings);
+        Assert.Contains("low limit 90 %, delay 0 s, no averaging of ours, backstop 80 % after 5 s would give 1.0 signals a day, but 100 minutes of signal instead of 8 at present: not an improvement, set aside.", proposal.Line(9));
+    }
+
+    [Fact]
+    public void Line_1_settings_that_signal_for_more_than_a_tenth_of_the_time_are_passed_over()
+    {
+        var grid = Grid();
+        var proposal = Propose(grid, WardOf(grid, i => Patient(grid, Name(i), s => Limit(s) == 90 ? 1 : 8 - Delay(s) / 10, activeMinutes: s => Limit(s) == 90 ? 154 : 153)));
+        Assert.Equal(Settings(88, 20), proposal.Chosen!.Settings); // a tenth of a day, 144 min, and 9 min of events
+        var all = Propose(grid, WardOf(grid, i => Patient(grid, Name(i), activeMinutes: _ => 300)));
+        Assert.Contains("signals for less than 10.0 % of the valid time beyond the must-catch events themselves: the closest signals for 20.2 %.", Assert.Single(all.RefusedBecause, r => r.StartsWith("R14.1")));
     }
 
     [Fact]

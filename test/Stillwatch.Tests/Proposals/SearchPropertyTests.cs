@@ -1,6 +1,7 @@
 using System.Text.Json;
 using CsCheck;
 using Stillwatch.Signals;
+using Stillwatch.Time;
 using Stillwatch.Tuning.Proposals;
 using Xunit;
 using static Stillwatch.Tests.Proposals.HandMade;
@@ -20,7 +21,7 @@ public class SearchPropertyTests
                 AnyEvent.Array[0, 4], AnyEvent.Array[0, 1])
             .Array[1, 7]
             .Select(patients => patients.Select((p, i) => new PatientEvidence(
-                Name(i + 1), 1, Time.Duration.FromHours(8 + i), Time.Duration.FromHours(10 + i), p.Item1, new long[Candidates.Count], p.Item2, p.Item3, p.Item4)).ToList());
+                Name(i + 1), 1, Duration.FromHours(8 + i), Duration.FromHours(10 + i), p.Item1, new long[Candidates.Count], p.Item2, p.Item3, p.Item4)).ToList());
 
     // Mostly caught, so that some candidates stay inside the guard rails.
     private static Gen<EventEvidence> AnyEvent => Gen.Frequency((1, Gen.Const(-1)), (2, Gen.Int[50_000, 70_000]), (30, Gen.Int[0, 40_000])).Array[Candidates.Count]

@@ -56,10 +56,14 @@ public class TemptingWardTests
             for (int e = 0; e < 6; e++) night.Fall(83, 12).Rest(60).Fall(83, 26).Rest(60).Fall(84, 62).Rest(60);
             return night.Patient(Name(i));
         }).ToList();
-        // No backstop to the rescue and no area: limit and delay alone.
-        var policy = Usual with { Categories = new Dictionary<PatientCategory, CategorySearch>(), Otherwise = new CategorySearch(
+        // The falls stay above the backstop, and there is no area threshold: limit and delay alone.
+        var policy = Usual with
+        {
+            Categories = new Dictionary<PatientCategory, CategorySearch>(),
+            Otherwise = new CategorySearch(
             SearchBounds.Default with { LongestDelay = Duration.FromSeconds(45) },
-            new CandidateAxes { Areas = [], Averagings = [Duration.Zero], Backstops = [Backstop], Delays = [.. new[] { 0, 10, 20, 35 }.Select(d => Duration.FromSeconds(d))] }) };
+            new CandidateAxes { Areas = [], Averagings = [Duration.Zero], Backstops = [Backstop], Delays = [.. new[] { 0, 10, 20, 35 }.Select(d => Duration.FromSeconds(d))] })
+        };
         var proposal = Only(ward, Sensitive, policy);
         Assert.Empty(proposal.RefusedBecause);
         Assert.Equal(20, proposal.Chosen!.Settings.SpO2Low.Delay.Seconds);
@@ -138,7 +142,7 @@ public class TemptingWardTests
         Assert.True(proposal.Contributors[0].Share > 0.5);
         var left = Assert.Single(proposal.LeavingOneOut);
         Assert.Equal("P05", left.Patient);
-        Assert.Contains(proposal.Caveats, c => c.StartsWith("The answer hangs on one patient: without P05 (") && c.Contains($"the search would choose {left.ChosenWithout!.InWords()}"));
+        Assert.Contains(proposal.Caveats, c => c.StartsWith("Leaving out one patient changes the answer: without P05 (") && c.Contains($"the search would choose {left.ChosenWithout!.InWords()}"));
         Assert.Equal(Settings(94, 0, areaPercentSeconds: 60), left.ChosenWithout); // as in the plain ward
     }
 
@@ -192,6 +196,14 @@ public class TemptingWardTests
             groups.Select(g => $"{g.Group.ToString().Split(", must-catch")[0]}: {string.Join(' ', g.Patients)}"));
         Assert.Equal([true, false, true, true], groups.Select(g => g.Proposal.IsRefused));
         Assert.All(groups, g => Assert.Contains("the recordings fell into 4 groups that were judged apart", g.Proposal.Line(7)));
+    }
+
+    [Fact]
+    public void Each_category_is_compared_with_its_own_present_settings()
+    {
+        List<PatientRecordings> ward = [.. PlainWard(2), new("P13", PatientCategory.AdultHypercapnicRisk, [PlainNight().Tuning("low target")])];
+        var groups = ProposalSearch.Propose(ward, Usual, category => category == PatientCategory.Adult ? Sensitive : Settings(86, 10));
+        Assert.Equal([Sensitive, Settings(86, 10)], groups.Select(g => g.Proposal.Present!.Settings));
     }
 
     [Fact]

@@ -48,7 +48,7 @@ internal static class Caveats
             yield return $"One patient makes the load: {loudest.Patient} gives {Share(loudest.Share)} of all signals{under} ({loudest.Signals} of {e.Contributors.Sum(c => c.Signals)}).";
         foreach (var left in e.LeavingOneOut.Take(NamedAtMost))
         {
-            string without = $"The answer hangs on one patient: without {left.Patient} ({Share(left.ShareOfSignals)} of the signals{under})";
+            string without = $"Leaving out one patient changes the answer: without {left.Patient} ({Share(left.ShareOfSignals)} of the signals{under})";
             yield return left.ChosenWithout is { } other
                 ? $"{without} the search would choose {other.InWords()}, at {left.SignalsPerDayWithout:0.0} signals a day."
                 : $"{without} nothing stands inside the guard rails.";

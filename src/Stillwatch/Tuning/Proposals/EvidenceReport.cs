@@ -25,6 +25,7 @@ internal sealed class EvidenceReport(SearchTable table, Totals totals, Resamplin
                 SearchTable.PerDay(tally.Technical, totals.ConnectedMilliseconds),
                 w => SearchTable.PerDay(table.TallyOf(c, w).Technical, table.TotalsOf(w).ConnectedMilliseconds)),
             SignalMinutesPerDay = SearchTable.PerDay(tally.ActiveMilliseconds, totals.ValidMilliseconds) / 60_000,
+            SignalTimeShare = totals.SignalTimeShare(tally.ActiveMilliseconds),
             MustCatchEvents = totals.Events,
             Missed = tally.Missed,
             Late = tally.Late,

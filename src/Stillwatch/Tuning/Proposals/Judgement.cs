@@ -46,6 +46,9 @@ internal static class Judgement
         if (best.Late > rails.LateAllowed)
             yield return new(1, RuleVerdict.Refuses,
                 $"no candidate inside the bounds keeps the guard rail of {rails.LateAllowed} late: the closest is late for {best.Late} of {Count(best.MustCatchEvents, "must-catch event")}.");
+        if (best.SignalTimeShare > rails.SignalTimeShare)
+            yield return new(1, RuleVerdict.Refuses,
+                $"no candidate inside the bounds that keeps the other guard rails signals for less than {Share(rails.SignalTimeShare)} of the valid time beyond the must-catch events themselves: the closest signals for {Share(best.SignalTimeShare)}. A signal that hardly ever stops tells nothing.");
         string seen = $"{best.Missed} missed of {Count(best.MustCatchEvents, "must-catch event")} still allows up to {Share(best.MissedUpperBoundEvents)} (exact 95 % upper bound)";
         string patients = $"{best.PatientsMissed} of {Count(best.PatientsWithEvents, "patient")} with such events allows up to {Share(best.MissedUpperBoundPatients)}";
         bool events = best.MissedUpperBoundEvents > rails.EventsBound, people = best.MissedUpperBoundPatients > rails.PatientsBound;
@@ -83,7 +86,7 @@ internal static class Judgement
         {
             double lost = e.SignalledEarlier.Sum(s => s.Lost?.Seconds ?? 0), worst = e.SignalledEarlier.Max(s => s.Lost?.Seconds ?? 0);
             yield return new(2, RuleVerdict.Limits,
-                $"the present settings signalled {Count(e.SignalledEarlier.Count, "must-catch event")} of {best.MustCatchEvents} earlier; {lost:0.###} s are lost in all, {worst:0.###} s in the worst. Staff may have cut these events short.");
+                $"the present settings signalled {Count(e.SignalledEarlier.Count, "must-catch event")} of {best.MustCatchEvents} earlier; {lost:0} s are lost in all, {worst:0} s in the worst. Staff may have cut these events short.");
         }
         else yield return new(2, RuleVerdict.Met, "the present settings signalled no must-catch event earlier.");
     }
@@ -164,6 +167,11 @@ internal static class Judgement
         string both = $"{load} against {present.TechnicalSignalsPerDay.Value:0.0} at present; physiological {best.SignalsPerDay.Value:0.0} against {present.SignalsPerDay.Value:0.0} per day valid";
         if (best.Signals < present.Signals && best.TechnicalSignals > present.TechnicalSignals)
             return new(9, RuleVerdict.Refuses, $"{both}: less physiological load with more technical load is not an improvement.");
+        if (best.Signals < present.Signals && best.SignalMinutesPerDay > present.SignalMinutesPerDay)
+            return new(9, RuleVerdict.Refuses, $"{both}: fewer signals, but {best.SignalMinutesPerDay:0} minutes of signal a day instead of {present.SignalMinutesPerDay:0}: not an improvement.");
+        if (e is { SetAside: { } longer, SetAsideFor.SignalTime: true })
+            return new(9, RuleVerdict.Limits,
+                $"{both}. {longer.Settings.InWords()} would give {longer.SignalsPerDay.Value:0.0} signals a day, but {longer.SignalMinutesPerDay:0} minutes of signal instead of {present.SignalMinutesPerDay:0} at present: not an improvement, set aside.");
         if (e is { SetAside: { } aside, SetAsideFor.TechnicalLoad: true })
             return new(9, RuleVerdict.Limits,
                 $"{both}. {aside.Settings.InWords()} would give {aside.SignalsPerDay.Value:0.0} physiological but {aside.TechnicalSignalsPerDay.Value:0.0} technical signals a day: not an improvement, set aside.");

@@ -89,6 +89,7 @@ public sealed class PatientEvidence
         TechnicalSignals = technicalSignals;
         Events = events;
         Possible = possible;
+        EventTime = new Duration(events.Sum(e => (e.End - e.Onset).Milliseconds));
         Missed = Count(events, candidates, (e, c) => e.IsMissed(c));
         Late = Count(events, candidates, (e, c) => e.IsLate(c));
         MissedAtHalfLength = Count(events, candidates, (e, c) => e.IsMissedAtHalfLength(c));
@@ -112,6 +113,9 @@ public sealed class PatientEvidence
     public IReadOnlyList<EventEvidence> Events { get; }
 
     public IReadOnlyList<EventEvidence> Possible { get; }
+
+    /// <summary>What the must-catch events last together.</summary>
+    internal Duration EventTime { get; }
 
     internal int[] Missed { get; }
 

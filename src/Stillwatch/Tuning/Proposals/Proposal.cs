@@ -20,6 +20,9 @@ public sealed record CandidateEvidence
 
     public required double SignalMinutesPerDay { get; init; }
 
+    /// <summary>The part of the valid time in signal beyond what the must-catch events last, 0–1.</summary>
+    public double SignalTimeShare { get; init; }
+
     public required int MustCatchEvents { get; init; }
 
     public required int Missed { get; init; }
@@ -111,7 +114,7 @@ public sealed record Proposal
     /// <summary>Answers that change when one patient is left out.</summary>
     public IReadOnlyList<LeftOut> LeavingOneOut { get; init; } = [];
 
-    /// <summary>Of the resamples of patients, the share in which the whole search chose <see cref="Best"/> again, 0–1; null without resamples.</summary>
+    /// <summary>Of the resamples of patients, the share in which the whole search chose <see cref="Best"/> again, 0–1; null without resamples or with one patient.</summary>
     public double? ChosenAgain { get; init; }
 
     /// <summary>Change of the load from present to <see cref="Best"/> in percent (negative: less), with its interval from the same resamples; null without present settings or load.</summary>

@@ -42,6 +42,12 @@ public sealed record GuardRails
     /// <summary>The same for the share of patients with an event missed, 0–1.</summary>
     public double PatientsBound { get; init; } = 0.30;
 
+    /// <summary>
+    /// The most of the valid time that may be spent in a signal beyond what the must-catch events last, 0–1: a limit above the
+    /// patient's usual saturation starts few signals because it hardly ever stops one, and has caught everything before it happens.
+    /// </summary>
+    public double SignalTimeShare { get; init; } = 0.10;
+
     public string Source { get; init; } = "unit policy, no source";
 }
 

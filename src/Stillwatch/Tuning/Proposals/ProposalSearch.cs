@@ -1,3 +1,4 @@
+using Stillwatch.Signals;
 using Stillwatch.Time;
 
 namespace Stillwatch.Tuning.Proposals;
@@ -16,7 +17,12 @@ public static class ProposalSearch
     /// <param name="policy">Bounds, guard rails, candidates, seed.</param>
     /// <param name="present">The settings in use; null: not known.</param>
     public static IReadOnlyList<GroupProposal> Propose(
-        IReadOnlyList<PatientRecordings> patients, ProposalPolicy policy, CandidateSettings? present)
+        IReadOnlyList<PatientRecordings> patients, ProposalPolicy policy, CandidateSettings? present) =>
+        Propose(patients, policy, _ => present);
+
+    /// <summary>The same where categories have present settings of their own.</summary>
+    public static IReadOnlyList<GroupProposal> Propose(
+        IReadOnlyList<PatientRecordings> patients, ProposalPolicy policy, Func<PatientCategory, CandidateSettings?> presentOf)
     {
         var groups = patients
             .SelectMany(p => p.Recordings.Select(r => (p.Patient, Recording: r, Key: GroupKey.Of(p.Category, r))))
@@ -32,6 +38,7 @@ public static class ProposalSearch
                 .ThenBy(r => r.Recording.SpO2.Channel.Times.Count)
                 .Select(r => (r.Patient, r.Recording))
                 .ToList();
+            var present = presentOf(group.Key.Category);
             var grid = CandidateGrid.Of(policy.For(group.Key.Category), present);
             var evidence = members.GroupBy(m => m.Patient)
                 .Select(p => EvidenceFromMaps.Of(p.Key, [.. p.Select(m => m.Recording)], grid, policy))
@@ -77,7 +84,7 @@ public static class ProposalSearch
             SignalledEarlier = best is { } s ? report.SignalledEarlier(s, grid.PresentIndex) : [],
             Contributors = contributors,
             LeavingOneOut = best is { } l ? report.LeavingOneOut(search, l, contributors) : [],
-            ChosenAgain = policy.Resamples > 0 && best is { } again
+            ChosenAgain = policy.Resamples > 0 && inOrder.Count > 1 && best is { } again
                 ? resampling.Weights.Count(w => search.Run(w).Best == again) / (double)policy.Resamples : null,
             LoadChangePercent = best is { } b ? report.LoadChange(b, grid.PresentIndex) : null,
             BlindSample = Silence(grid, present, best) is { } silence ? blind?.Invoke(silence) : null,

@@ -12,10 +12,12 @@ internal sealed class Resampling
 {
     public const string Method = "interval: 2.5th to 97.5th percentile over resamples of patients, with replacement, a patient's recordings kept together";
 
+    private readonly int patients;
     private readonly int[][] weights;
 
     public Resampling(int patients, int resamples, ulong seed)
     {
+        this.patients = patients;
         var draws = SeededDraws.For(seed, purpose: 1);
         weights = new int[resamples][];
         for (int r = 0; r < resamples; r++)
@@ -30,6 +32,7 @@ internal sealed class Resampling
     /// <summary>A value on all patients with its interval; values that are not a number in a resample (no valid time drawn) are left out.</summary>
     public Estimate Estimate(double value, Func<int[], double> ofWeights)
     {
+        if (patients < 2) return new Estimate(value, null, null); // one patient resampled is always the same patient
         var values = weights.Select(ofWeights).Where(v => !double.IsNaN(v)).Order().ToArray();
         return values.Length == 0
             ? new Estimate(value, null, null)

@@ -6,7 +6,7 @@ namespace Stillwatch.Tuning.Proposals;
 /// <summary>What the search found in one weighted set of patients.</summary>
 /// <param name="Chosen">The lowest load that stands up to lines 1, 2, 4 and 9 of R14 as far as a choice between candidates can; null: none does.</param>
 /// <param name="Plain">The lowest load inside the guard rails as recorded; null: none is inside.</param>
-/// <param name="Closest">The fewest misses, then the fewest late, then the lowest load; null: no candidate inside the bounds at all.</param>
+/// <param name="Closest">The fewest misses, then the fewest late, then not too long in signal, then the lowest load; null: no candidate inside the bounds at all.</param>
 internal readonly record struct SearchResult(int? Chosen, int? Plain, int? Closest)
 {
     /// <summary>The candidate to show, proposed or not.</summary>
@@ -14,9 +14,9 @@ internal readonly record struct SearchResult(int? Chosen, int? Plain, int? Close
 }
 
 /// <summary>Which of the lines that tell candidates apart a candidate fails.</summary>
-internal readonly record struct Shortcomings(bool GuardRails, bool HalvedDurations, bool InvalidTime, bool TechnicalLoad)
+internal readonly record struct Shortcomings(bool GuardRails, bool HalvedDurations, bool InvalidTime, bool TechnicalLoad, bool SignalTime)
 {
-    public bool None => !GuardRails && !HalvedDurations && !InvalidTime && !TechnicalLoad;
+    public bool None => !GuardRails && !HalvedDurations && !InvalidTime && !TechnicalLoad && !SignalTime;
 }
 
 /// <summary>
@@ -56,13 +56,14 @@ internal sealed class Search
         Tally? present = PresentTally(weights);
         int? chosen = null, plain = null, closest = null;
         long chosenLoad = long.MaxValue, plainLoad = long.MaxValue;
-        (int Missed, int Late, long Load) closestKey = (int.MaxValue, int.MaxValue, long.MaxValue);
+        (int Missed, int Late, bool TooLong, long Load) closestKey = (int.MaxValue, int.MaxValue, true, long.MaxValue);
         foreach (int c in bySafety)
         {
             var tally = table.TallyOf(c, weights);
-            if ((tally.Missed, tally.Late, tally.Signals).CompareTo(closestKey) < 0)
+            var key = (tally.Missed, tally.Late, SignalsTooLong(tally, totals), tally.Signals);
+            if (key.CompareTo(closestKey) < 0)
             {
-                closestKey = (tally.Missed, tally.Late, tally.Signals);
+                closestKey = key;
                 closest = c;
             }
 
@@ -89,10 +90,15 @@ internal sealed class Search
         table.Grid.PresentIndex is { } at && !table.IsNull[at] ? table.TallyOf(at, weights) : null;
 
     public Shortcomings ShortcomingsOf(in Tally tally, in Totals totals, in Tally? present) => new(
-        tally.Missed > rails.MissesAllowed || tally.Late > rails.LateAllowed,
+        tally.Missed > rails.MissesAllowed || tally.Late > rails.LateAllowed || SignalsTooLong(tally, totals),
         tally.MissedAtHalfLength > rails.MissesAllowed,
         WorstCaseTooBad(tally, totals),
-        present is { } now && tally.Signals < now.Signals && tally.Technical > now.Technical);
+        IsLess(tally, present) && tally.Technical > present?.Technical,
+        IsLess(tally, present) && tally.ActiveMilliseconds > present?.ActiveMilliseconds);
+
+    private static bool IsLess(in Tally tally, in Tally? present) => tally.Signals < present?.Signals;
+
+    private bool SignalsTooLong(in Tally tally, in Totals totals) => totals.SignalTimeShare(tally.ActiveMilliseconds) > rails.SignalTimeShare;
 
     /// <summary>
     /// Whether the worst case breaks a guard rail that the recorded events alone keep. Where they break it already, that is

@@ -8,7 +8,12 @@ internal readonly record struct Tally(
 
 /// <summary>What a weighted set of patients holds, alike for every candidate.</summary>
 internal readonly record struct Totals(
-    long ValidMilliseconds, long ConnectedMilliseconds, int Patients, int Events, int PatientsWithEvents, int EventsAtWorst, int PatientsWithEventsAtWorst);
+    long ValidMilliseconds, long ConnectedMilliseconds, int Patients, int Events, int PatientsWithEvents, int EventsAtWorst, int PatientsWithEventsAtWorst, long EventMilliseconds)
+{
+    /// <summary>The part of the valid time in signal beyond what the must-catch events last, 0–1.</summary>
+    public double SignalTimeShare(long activeMilliseconds) =>
+        ValidMilliseconds > 0 ? Math.Max(0, activeMilliseconds - EventMilliseconds) / (double)ValidMilliseconds : 0;
+}
 
 /// <summary>
 /// The evidence of all patients laid out per candidate, so that the whole set, a fold, a resample or all but one patient is
@@ -65,7 +70,7 @@ internal sealed class SearchTable
 
     public Totals TotalsOf(ReadOnlySpan<int> weights)
     {
-        long valid = 0, connected = 0;
+        long valid = 0, connected = 0, lasted = 0;
         int patients = 0, events = 0, withEvents = 0, atWorst = 0, withAtWorst = 0;
         for (int p = 0; p < weights.Length; p++)
         {
@@ -77,12 +82,13 @@ internal sealed class SearchTable
             connected += w * e.Connected.Milliseconds;
             patients += w;
             events += w * e.Events.Count;
+            lasted += w * e.EventTime.Milliseconds;
             atWorst += w * worst;
             if (e.Events.Count > 0) withEvents += w;
             if (worst > 0) withAtWorst += w;
         }
 
-        return new Totals(valid, connected, patients, events, withEvents, atWorst, withAtWorst);
+        return new Totals(valid, connected, patients, events, withEvents, atWorst, withAtWorst, lasted);
     }
 
     public Tally TallyOf(int candidate, ReadOnlySpan<int> weights)
