@@ -12,7 +12,8 @@ public sealed class SamplePages
         string? folder = Environment.GetEnvironmentVariable("STILLWATCH_REPORT_SAMPLES");
         Assert.SkipWhen(folder is null, "STILLWATCH_REPORT_SAMPLES is not set: no pages to look at were asked for.");
         Directory.CreateDirectory(folder!);
-        foreach (var (name, model) in new (string, ReportModel)[] { ("night", InventedReports.OneNight()), ("adults", InventedReports.AdultGroup()), ("ward", InventedReports.WholeWard()) })
+        var full = new InventedReports(8 * 3600);
+        foreach (var (name, model) in new (string, ReportModel)[] { ("night", full.OneNight()), ("adults", full.AdultGroup()), ("ward", full.WholeWard()) })
         {
             using var writer = new StreamWriter(Path.Combine(folder!, name + ".html"));
             HtmlReport.Write(model, writer);

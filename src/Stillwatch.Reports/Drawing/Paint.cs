@@ -22,8 +22,8 @@ internal readonly record struct TextStyle(
     string? Halo = null,
     double RotateDegrees = 0)
 {
-    public const double Normal = 13;
-    public const double Small = 11.5;
+    public const double Normal = 14;
+    public const double Small = 12.5;
 
     public TextStyle()
         : this(Normal)

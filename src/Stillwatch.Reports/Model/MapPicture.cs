@@ -58,6 +58,13 @@ public sealed record MapPicture
             ? null
             : Plane.Signals[limitIndex, thresholdIndex] * 24 / Valid.Hours;
 
+    /// <summary>Share of the valid time with a signal on, 0–1; null for a null cell or without valid time.</summary>
+    /// <remarks>A signal that never ends is one start a day: without this, the loudest settings would look quiet.</remarks>
+    public double? ShareOfTimeOn(int limitIndex, int thresholdIndex) =>
+        Plane.IsNull(limitIndex, thresholdIndex) || Valid <= Duration.Zero
+            ? null
+            : Plane.ActiveMilliseconds[limitIndex, thresholdIndex] / (double)Valid.Milliseconds;
+
     private static MapPicture Of(SettingsMap map, MapThreshold threshold, IReadOnlyList<double> thresholds, MapPlane plane) => new()
     {
         Limits = [.. map.Request.Grid.LimitsMicro.Select(Percent.FromMicro)],

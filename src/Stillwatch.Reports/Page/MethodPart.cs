@@ -13,26 +13,22 @@ internal static class MethodPart
         html.Leaf("h2", "How these numbers were made", id: "method");
         if (model.Recordings.Count > 0)
         {
-            html.Table("Averaging and coverage", ["Recording", "Began", "Averaging by the monitor", "Averaging of ours", "Values", "Recorded", "Valid", "Coverage"],
+            html.Table("Averaging and coverage", ["Recording", "Began", "Averaging by the monitor", "Averaging of ours", "Recorded", "Valid", "Coverage"],
                 model.Recordings.Select(r => (IReadOnlyList<string>)
                 [
-                    r.Recording.Name, Began(r), r.Recording.SourceAveraging.ToString(), Words.Averaging(r.Conditioning.Averaging), Values(r.Conditioning),
+                    r.Recording.Name, Began(r), r.Recording.SourceAveraging.ToString(), Words.Averaging(r.Conditioning.Averaging),
                     r.SpO2 is { } s ? Words.Span(s.Connected) : "no SpO2", r.SpO2 is { } v ? Words.Span(v.Valid) : "–", r.SpO2 is { } c ? Words.Share(c.Coverage) : "–",
-                ]), 5);
+                ]), 4);
         }
 
-        foreach (var definition in model.Recordings.Where(r => r.Review is not null).GroupBy(r => r.Review!.Definition))
-        {
-            string names = definition.Count() == model.Recordings.Count ? "" : string.Join(", ", definition.Take(3).Select(r => r.Recording.Name)) + (definition.Count() > 3 ? $" and {definition.Count() - 3} more" : "") + ": ";
-            html.Paragraph(names + definition.Key);
-        }
-
+        Grouped(html, model, r => $"Times are {new Clock(r.Recording.Start).Caption}; {Values(r.Conditioning)}.");
+        Grouped(html, model, r => r.Review?.Definition);
         Settings(html, model);
         html.Leaf("h3", "Found while reading the files");
-        foreach (var recording in model.Recordings)
+        foreach (var alike in model.Recordings.GroupBy(r => string.Join('\n', r.Issues)))
         {
-            if (model.Recordings.Count > 1) html.Leaf("h4", recording.Recording.Name);
-            PlainIssues.Write(html, recording.Issues);
+            if (model.Recordings.Count > 1) html.Leaf("h4", Names([.. alike], 3));
+            PlainIssues.Write(html, alike.First().Issues);
         }
 
         html.Leaf("h3", "Files and software");
@@ -55,20 +51,28 @@ internal static class MethodPart
 
     private static void Settings(HtmlText html, ReportModel model)
     {
-        var sets = model.Recordings.Where(r => r.PresentSettings is not null).GroupBy(r => string.Join("; ", SettingsWords.Lines(r.PresentSettings!))).ToList();
-        if (sets.Count == 0) return;
+        if (model.Recordings.All(r => r.PresentSettings is null)) return;
         html.Leaf("h3", "Present settings");
-        foreach (var set in sets)
+        Grouped(html, model, r => r.PresentSettings is { } settings ? $"{string.Join("; ", SettingsWords.Lines(settings))}." : null);
+    }
+
+    /// <summary>What is the same for several recordings is said once, with their names in front where it is not true of all.</summary>
+    private static void Grouped(HtmlText html, ReportModel model, Func<RecordingSection, string?> words)
+    {
+        foreach (var group in model.Recordings.Select(r => (Section: r, Words: words(r))).Where(r => r.Words is not null).GroupBy(r => r.Words!))
         {
-            string names = sets.Count == 1 ? "" : $"{string.Join(", ", set.Take(4).Select(r => r.Recording.Name))}{(set.Count() > 4 ? $" and {set.Count() - 4} more" : "")}: ";
-            html.Paragraph($"{names}{set.Key}.");
+            string names = group.Count() == model.Recordings.Count ? "" : Names([.. group.Select(g => g.Section)], 4) + ": ";
+            html.Paragraph(names + group.Key);
         }
     }
+
+    private static string Names(IReadOnlyList<RecordingSection> recordings, int atMost) =>
+        string.Join(", ", recordings.Take(atMost).Select(r => r.Recording.Name)) + (recordings.Count > atMost ? $" and {recordings.Count - atMost} more" : "");
 
     private static string Began(RecordingSection section)
     {
         var clock = new Clock(section.Recording.Start);
-        return section.Recording.Start.IsKnown && section.SpO2 is { } s ? $"{clock.WithDayAt(s.Start)} ({clock.Caption})" : "not known";
+        return section.Recording.Start.IsKnown && section.SpO2 is { } s ? clock.WithDayAt(s.Start) : "not known";
     }
 
     private static string Values(ConditioningSettings conditioning) =>

@@ -13,11 +13,11 @@ internal sealed class SettingsPart(HtmlText html, SettingsSection section, int n
     {
         if (saysVerdict) Verdict();
         html.Paragraph($"{(saysVerdict ? $"{Reasons.Plain(section.Group)} " : "")}{Words.Count(section.Recordings, "recording")} of {Words.Count(section.Patients, "patient")}; {Words.Span(section.Valid)} of valid time, {Words.Span(section.Connected)} connected. "
-            + $"Averaging by the monitor: {section.SourceAveraging}. A must-catch event here is SpO2 {string.Join(" or ", section.MustCatch.Lines)}{(section.MustCatch.Source.Length > 0 ? $" ({section.MustCatch.Source})" : "")}.");
+            + $"Averaging by the monitor: {section.SourceAveraging}. A must-catch event here is SpO2 {string.Join(", or ", section.MustCatch.Lines.Select(Words.Of))}{(section.MustCatch.Source.Length > 0 ? $" ({section.MustCatch.Source})" : "")}.");
         var loads = LoadsOf(section);
         html.Figure("Alarm load before and after", "Physiological signals per patient-day on these recordings. The thin bracket is the interval. Less is quieter; whether it is safe stands in the next figures.",
             Figures.Loads(loads, $"s{number}-loads"), () => Loads(loads));
-        Map(section.MapByDelay, "Settings map: limit and delay", "Each cell is one low limit with one delay. The darker, the more signals; the number is signals per patient-day. Where it is hatched, those settings miss a must-catch event.", $"s{number}-delay");
+        Map(section.MapByDelay, "Settings map: limit and delay", "Each cell is one low limit with one delay. The darker, the more signals; the number is signals per patient-day. Where it is hatched, those settings miss a must-catch event. A signal that hardly ever ends counts as one, so striped cells are not quiet.", $"s{number}-delay");
         Map(section.MapByArea, "Settings map: limit and area threshold", "The same with an area threshold instead of a delay: a deep fall then signals sooner than a shallow one.", $"s{number}-area");
         html.Figure("Quiet against time to signal", "Each dot is a settings set that no other one beats: further left is quieter, further down is quicker to signal. Open dots lie outside the unit’s bounds. None of them misses a must-catch event. A proposal may lie off the line, because it has to pass the other checks too.",
             Figures.Front(section, $"s{number}-front"), Front);
@@ -29,7 +29,7 @@ internal sealed class SettingsPart(HtmlText html, SettingsSection section, int n
         html.Paragraph(Answers.WhatWouldChange(section));
         if (section.Proposal is not { } proposal) return;
         using (html.Element("p"))
-            html.Leaf("strong", Answers.WhatIsProposed(section));
+            html.Leaf("strong", (proposal.IsRefused ? "" : "Proposed: ") + Answers.WhatIsProposed(section));
         html.List((proposal.IsRefused ? proposal.RefusedBecause : proposal.Caveats).Select(Reasons.Plain));
     }
 
@@ -124,8 +124,8 @@ internal sealed class SettingsPart(HtmlText html, SettingsSection section, int n
             using (html.Element("div", "wide"))
             {
                 html.Table("Each can limit a proposal or refuse it", ["Check", "Result", "What was found"],
-                    proposal.Findings.Select(f => (IReadOnlyList<string>)
-                        [$"{f.Line}. {Reasons.Checks[Math.Clamp(f.Line, 1, Reasons.Checks.Count) - 1]}", Verdict(f.Verdict), Reasons.Plain(f.Words)]), 3);
+                    proposal.Findings.GroupBy(f => f.Line).OrderBy(g => g.Key).Select(g => (IReadOnlyList<string>)
+                        [$"{g.Key}. {Reasons.Checks[Math.Clamp(g.Key, 1, Reasons.Checks.Count) - 1]}", Verdict(g.Max(f => f.Verdict)), string.Join(" ", g.Select(f => Reasons.Plain(f.Words)))]), 3);
             }
         }
 
@@ -158,8 +158,8 @@ internal sealed class SettingsPart(HtmlText html, SettingsSection section, int n
 
     private static string Verdict(RuleVerdict verdict) => verdict switch
     {
-        RuleVerdict.Met => "✓ met",
-        RuleVerdict.Limits => "! to know",
-        _ => "✕ refuses",
+        RuleVerdict.Met => "✓\u00a0met",
+        RuleVerdict.Limits => "!\u00a0to\u00a0know",
+        _ => "✕\u00a0refuses",
     };
 }

@@ -30,6 +30,7 @@ internal static class Style
         .tile .label { display: flex; align-items: flex-end; min-height: 2.6em; color: var(--muted); font-size: .84rem; line-height: 1.3; }
         .tile .value { display: block; font-size: 1.5rem; line-height: 1.25; font-weight: 600; font-variant-numeric: tabular-nums; white-space: nowrap; }
         .tile .more { display: block; color: var(--muted); font-size: .84rem; line-height: 1.3; }
+        li { max-width: 54em; }
         figure { margin: 1.7em 0 0; }
         figcaption p { color: var(--muted); margin: .1em 0 .6em; max-width: 54em; font-size: .95rem; }
         .plot svg { display: block; width: 100%; height: auto; }
@@ -46,6 +47,7 @@ internal static class Style
         th.n, td.n { text-align: right; padding-left: 6px; }
         td.n, th.n { white-space: nowrap; }
         thead th.n { white-space: normal; }
+        tbody th { min-width: 9.5em; }
         .wide table { width: 100%; }
         .mono, .mono td:last-child { font-family: ui-monospace, 'DejaVu Sans Mono', Consolas, monospace; font-size: .82rem; overflow-wrap: anywhere; }
         dl.words dt { font-weight: 600; margin-top: .9em; scroll-margin-top: 1em; }
@@ -57,13 +59,13 @@ internal static class Style
         nav.contents { margin: 14px 0 0; font-size: .95rem; display: flex; flex-wrap: wrap; gap: .2em 1.4em; }
         @page { size: A4; margin: 13mm 12mm 15mm; }
         @media print {
-          body { font-size: 10pt; }
+          html { font-size: 9.5pt; }
+          body { font-size: 1rem; }
           main { max-width: none; padding: 0; }
-          h1 { font-size: 17pt; }
-          h2 { font-size: 13pt; break-after: avoid; }
-          h3, h4 { break-after: avoid; }
-          .answer p { font-size: 11pt; }
-          .tile .value { font-size: 14pt; }
+          h2, h3, h4, figcaption { break-after: avoid; }
+          .answer { padding: 2px 18px 8px; }
+          .tiles { grid-template-columns: repeat(auto-fit, minmax(98px, 1fr)); }
+          .tile .value { font-size: 1.3rem; }
           figure, .answer, .tile, tr, dl.words dd { break-inside: avoid; }
           dl.words dt { break-after: avoid; }
           details:not([open]):not(.recording) { display: none; }

@@ -53,7 +53,7 @@ internal static class ContributorsPlot
     {
         double present = PerDay(patient.PresentSignals, patient.Valid) ?? 0;
         canvas.Text(Left - 9, y + 8, Shorten(patient.Patient), new TextStyle(Anchor: Anchor.End, Bold: true));
-        canvas.Text(Left - 9, y + 21, Words.Of(patient.Category), new TextStyle(10.5, Anchor.End, Ink.Muted));
+        canvas.Text(Left - 9, y + 21, Words.Of(patient.Category), new TextStyle(11.5, Anchor.End, Ink.Muted));
         canvas.Rect(Left, y, scale.At(present) - Left, 11, new Paint(Ink.Trace), $"{patient.Patient}: {Words.Rate(present)} a patient-day under present settings");
         string text = Words.Rate(present);
         double textFrom = scale.At(present);

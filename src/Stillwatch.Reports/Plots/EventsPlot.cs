@@ -90,7 +90,7 @@ internal sealed class EventsPlot
         }
 
         canvas.Line(time.Left, bottom, time.Right, bottom, Paint.Line(Ink.Axis));
-        foreach (var tick in ticks.Where(t => time.At(t.Time) < time.Right - 13)) canvas.Text(time.At(tick.Time), bottom + 15, tick.Label, TextStyle.Tick with { Size = 10.5 });
+        foreach (var tick in ticks.Where(t => time.At(t.Time) < time.Right - 13)) canvas.Text(time.At(tick.Time), bottom + 15, tick.Label, TextStyle.Tick with { Size = 11.5 });
         double row = bottom + 24;
         if (section.PresentSignals is { } present) row = Signals(present, "present settings", worst, time, row);
         if (section.ProposedSignals is { } proposed) Signals(proposed, "proposed settings", worst, time, row);
@@ -117,7 +117,7 @@ internal sealed class EventsPlot
 
     private static string Summary(WorstEvent worst)
     {
-        string depth = worst.Baseline is { } b ? $", {Words.Number((double)(b.Value - worst.Nadir.Value), 0)}\u00a0points down from {Words.Number((double)b.Value, 0)}\u00a0%" : "";
+        string depth = worst.Baseline is { } b ? $", {Words.Number((double)(b.Value - worst.Nadir.Value), 0)}\u00a0points down" : "";
         return $"lowest {Words.Saturation(worst.Nadir)}{depth}, {Words.Span(worst.Length)}";
     }
 }

@@ -51,10 +51,10 @@ internal static class FallsPlot
         canvas.Line(Left, Bottom, Right, Bottom, Paint.Line(Ink.Axis));
         canvas.Text(0, 14, "Depth: points below the baseline", new TextStyle(Bold: true));
         canvas.Text((Left + Right) / 2, Bottom + 38, "Length of the fall", new TextStyle(Anchor: Anchor.Middle, Bold: true));
-        canvas.Circle(Right - 268, 10, 4, new Paint(null, Ink.Trace, 1.4));
-        canvas.Text(Right - 258, 14, "a fall", new TextStyle(TextStyle.Small));
-        canvas.Rect(Right - 204.5, 5.5, 9, 9, new Paint(Ink.Text));
-        canvas.Text(Right - 190, 14, "a fall with a must-catch event", new TextStyle(TextStyle.Small));
+        canvas.Circle(Right - 312, 10, 4, new Paint(null, Ink.Trace, 1.4));
+        canvas.Text(Right - 302, 14, "a fall", new TextStyle(TextStyle.Small));
+        canvas.Rect(Right - 244.5, 5.5, 9, 9, new Paint(Ink.Text));
+        canvas.Text(Right - 230, 14, "a fall with a must-catch event", new TextStyle(TextStyle.Small));
         return canvas.ToString();
     }
 

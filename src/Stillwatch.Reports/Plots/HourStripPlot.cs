@@ -43,7 +43,7 @@ internal static class HourStripPlot
             var hour = hours[i];
             if (cell > 30 || i % 2 == 0) canvas.Text(x + cell / 2, top + Head - 6, clock.MinuteAt(hour.Span.Start), TextStyle.Tick);
             string? today = clock.DayAt(hour.Span.Start);
-            if (today is not null && today != day) canvas.Text(x + cell / 2, top + Head - 21, today, TextStyle.Tick with { Size = 10.5, Bold = true });
+            if (today is not null && today != day) canvas.Text(x + cell / 2, top + Head - 21, today, TextStyle.Tick with { Size = 11.5, Bold = true });
             day = today;
             for (int level = 0; level < hour.Below.Count; level++) Cell(canvas, x, top + Head + level * RowHeight, cell, hour, hour.Below[level], clock);
             Valid(canvas, x, top + Head + levels * RowHeight, cell, hour);

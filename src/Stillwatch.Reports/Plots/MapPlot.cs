@@ -13,7 +13,11 @@ internal sealed class MapPlot
     private const double Left = 64;
     private const double Right = 986;
     private const double Top = 86;
-    private static readonly TextStyle MarkStyle = new(Bold: true, Halo: Ink.Paper);
+
+    /// <summary>A signal on for more than this share of the time is no quiet, however few the starts. Unit policy, no source.</summary>
+    private const double LongOnShare = 0.2;
+
+    private static readonly TextStyle MarkStyle = new(TextStyle.Small, Bold: true);
     private static readonly double[] DelayTicks = [0, 5, 10, 15, 20, 30, 45, 60, 90, 120, 180, 240, 300, 600, 900, 1800];
     private static readonly double[] AreaTicks = [0, 10, 20, 40, 60, 100, 150, 200, 300, 400, 500, 600, 1000, 2000, 5000];
 
@@ -59,6 +63,7 @@ internal sealed class MapPlot
         Legend();
         canvas.Rect(Left, Top, Right - Left, Bottom - Top, new Paint(Ink.Paper, Ink.Grid));
         Runs((row, column) => picture.SignalsPerDay(row, column) is { } load ? classes.Of(load) : -1, classes.Colour);
+        Runs((row, column) => IsLongOn(row, column) && Status(row, column) == CellStatus.InTime ? 0 : -1, _ => canvas.Fill(Pattern.LongOn));
         if (picture.MustCatchEvents > 0)
         {
             Runs((row, column) => Status(row, column) == CellStatus.Late ? 0 : -1, _ => canvas.Fill(Pattern.Late));
@@ -72,6 +77,8 @@ internal sealed class MapPlot
         DrawMarks();
         return canvas.ToString();
     }
+
+    private bool IsLongOn(int row, int column) => picture.ShareOfTimeOn(row, column) > LongOnShare;
 
     private enum CellStatus
     {
@@ -161,8 +168,10 @@ internal sealed class MapPlot
                 if (picture.SignalsPerDay(row, column) is not { } load) continue;
                 int index = classes.Of(load);
                 double y = RowTop(row) + rowHeight / 2 + 3.8;
+                // Whoever weighs loads weighs those of settings that miss nothing; the table has the others.
+                if (picture.MustCatchEvents > 0 && Status(row, column) == CellStatus.Missed) continue;
                 if (placedMarks.Exists(m => m.Covers(x, y))) continue;
-                canvas.Text(x, y, Words.Rate(load), new TextStyle(10.5, Anchor.Middle, Ramp.InkOn(classes.Share(index)), Halo: classes.Colour(index)));
+                canvas.Text(x, y, Words.Rate(load), new TextStyle(11.5, Anchor.Middle, Ramp.InkOn(classes.Share(index)), Halo: classes.Colour(index)));
             }
         }
     }
@@ -200,17 +209,18 @@ internal sealed class MapPlot
         }
 
         canvas.Rect(x, 2, slot * classes.Count, 18, Paint.Line(Ink.Axis));
+        bool anyLongOn = Enumerable.Range(0, picture.Limits.Count).Any(r => Enumerable.Range(0, picture.Thresholds.Count).Any(c => IsLongOn(r, c)));
         if (picture.MustCatchEvents > 0)
         {
-            x = 0;
-            x = Swatch(x, "a must-catch event is missed", canvas.Fill(Pattern.Missed));
-            x = Swatch(x, "none missed, one is late", canvas.Fill(Pattern.Late));
+            x = Swatch(0, "must-catch event missed", canvas.Fill(Pattern.Missed));
+            x = Swatch(x, "none missed, one late", canvas.Fill(Pattern.Late));
+            if (anyLongOn) x = Swatch(x, "a signal is on over 1/5 of the time", canvas.Fill(Pattern.LongOn));
             canvas.Line(x, 46, x + 22, 46, Paint.Line(Ink.Text, 2.2));
             x += 28 + small.WidthOf("edge of “all in time”") + 14;
             canvas.Text(x - small.WidthOf("edge of “all in time”") - 14, 50, "edge of “all in time”", small);
             if (picture.SearchedWithin is null) return;
             canvas.Rect(x, 39, 22, 13, Paint.Line(Ink.Text, 1.4, "2 3"));
-            canvas.Text(x + 28, 50, "searched for proposals", small);
+            canvas.Text(x + 28, 50, "searched", small);
         }
         else canvas.Text(0, 50, "no must-catch event in these recordings: the map cannot show what settings would miss", small);
     }
@@ -257,7 +267,12 @@ internal sealed class MapPlot
             }
         }
 
-        foreach (var placed in placedMarks) canvas.Text(placed.TextX, placed.Y + placed.Lift, placed.Mark.Label, MarkStyle with { Anchor = placed.Anchor });
+        foreach (var placed in placedMarks)
+        {
+            double width = MarkStyle.WidthOf(placed.Mark.Label) + 14, left = placed.Anchor == Anchor.End ? placed.TextX - width : placed.TextX;
+            canvas.Rect(left, placed.Y + placed.Lift - 13, width, 18, new Paint(Ink.Paper, Ink.Text), radius: 3);
+            canvas.Text(left + width / 2, placed.Y + placed.Lift, placed.Mark.Label, MarkStyle with { Anchor = Anchor.Middle });
+        }
     }
 
     /// <summary>Marks with room for their labels: of two on one height, the upper label goes up and the lower one down.</summary>
@@ -269,8 +284,8 @@ internal sealed class MapPlot
         bool crowded = points.Count > 1 && Math.Abs(points[0].Y - points[1].Y) < 20;
         return [.. points.Select((p, i) =>
         {
-            bool toLeft = p.X + 18 + MarkStyle.WidthOf(p.Mark.Label) > Right;
-            return new PlacedMark(p.Mark, p.X, p.Y, !crowded ? 4.5 : i == 0 ? -8 : 17, toLeft ? p.X - 17 : p.X + 17, toLeft ? Anchor.End : Anchor.Start);
+            bool toLeft = p.X + 24 + MarkStyle.WidthOf(p.Mark.Label) > Right;
+            return new PlacedMark(p.Mark, p.X, p.Y, !crowded ? 4.5 : i == 0 ? -8 : 19, toLeft ? p.X - 17 : p.X + 17, toLeft ? Anchor.End : Anchor.Start);
         })];
     }
 

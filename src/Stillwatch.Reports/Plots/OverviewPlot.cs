@@ -15,7 +15,7 @@ internal sealed class OverviewPlot
 {
     private const double Width = 1000;
     private const double Left = 158;
-    private const double Right = 892;
+    private const double Right = 884;
     private const double SpO2Height = 216;
     private const double PulseHeight = 92;
 

@@ -67,7 +67,7 @@ public static class Answers
         string text = $"{Words.Count(model.Recordings.Count, "recording")}{(patients > 0 ? $" of {Words.Count(patients, "patient")}" : "")} hold {Words.Span(monitored)}, of which {Words.Span(valid)}"
             + $" ({Words.Share(monitored > Duration.Zero ? valid.Seconds / monitored.Seconds : 0)}) had a valid SpO2. ";
         int mustCatch = model.Recordings.Sum(r => r.MustCatch.Count), with = model.Recordings.Count(r => r.MustCatch.Count > 0);
-        text += mustCatch == 0 ? "There was no must-catch event." : $"There {(mustCatch == 1 ? "was" : "were")} {Words.Count(mustCatch, "must-catch event")} in {(with == model.Recordings.Count ? "all of them" : Words.Count(with, "recording"))}.";
+        text += mustCatch == 0 ? "There was no must-catch event." : $"There {(mustCatch == 1 ? "was" : "were")} {Words.Count(mustCatch, "must-catch event")} {(with == model.Recordings.Count ? "with at least one in every recording" : $"in {Words.Count(with, "recording")}")}.";
         if (model.Ward is { PresentSignalsPerDay: { } load } ward)
         {
             text += $" The present settings give {Words.RateWords(load)} physiological signals per patient-day";
@@ -109,7 +109,7 @@ public static class Answers
         return "";
     }
 
-    private static string Load(CandidateEvidence evidence) => $"{Words.RateWords(evidence.SignalsPerDay.Value)} signals per patient-day";
+    private static string Load(CandidateEvidence evidence) => $"{Words.RateWords(evidence.SignalsPerDay.Value)} signals per patient-day ({Words.Span(new Duration((long)(evidence.SignalMinutesPerDay * 60_000)))} of signal a day)";
 
     private static string Caught(CandidateEvidence evidence)
     {
@@ -125,7 +125,7 @@ public static class Answers
     {
         if (present.SignalsPerDay.Value <= 0) return "";
         double change = (chosen.SignalsPerDay.Value / present.SignalsPerDay.Value - 1) * 100;
-        return Math.Abs(change) < 0.5 ? " (no change)" : $" ({Words.Number(Math.Abs(change), 0)}\u00a0% {(change < 0 ? "fewer" : "more")})";
+        return Math.Abs(change) < 0.5 ? ", no fewer" : $", {Words.Number(Math.Abs(change), 0)}\u00a0% {(change < 0 ? "fewer" : "more")},";
     }
 
     private static string Slowest(CandidateEvidence chosen) =>

@@ -84,5 +84,9 @@ internal static class Words
         _ => "missed",
     };
 
+    /// <summary>"at or below 85 % for 60 s or more".</summary>
+    public static string Of(MustCatchLine line) =>
+        $"{(line.Inclusive ? "at or below" : "below")} {Saturation(line.Level)} for {Span(line.AtLeast)} or more";
+
     public static string Averaging(Duration averaging) => averaging <= Duration.Zero ? "none" : Span(averaging);
 }

@@ -14,16 +14,29 @@ using Stillwatch.Tuning.Proposals;
 namespace Stillwatch.Reports.Tests.Samples;
 
 /// <summary>Reports on the invented ward, made the way the program makes them. Everything is seeded; nothing is a patient's.</summary>
-internal static class InventedReports
+internal sealed class InventedReports(int nightSeconds)
 {
-    public static readonly Lazy<RehearsalWard> Ward = new(() => DemoWard.Compose());
+    /// <summary>Nights of two hours: quick, with everything in them.</summary>
+    public static readonly InventedReports Short = new(2 * 3600);
+
+    private static readonly Lazy<ReportModel> ShortNight = new(() => Short.OneNight());
+    private static readonly Lazy<ReportModel> ShortAdults = new(() => Short.AdultGroup());
+    private static readonly Lazy<ReportModel> ShortWard = new(() => Short.WholeWard());
+
+    private readonly RehearsalWard ward = DemoWard.Compose(nightSeconds: nightSeconds);
+
+    public static ReportModel Night => ShortNight.Value;
+
+    public static ReportModel Adults => ShortAdults.Value;
+
+    public static ReportModel Ward => ShortWard.Value;
 
     /// <summary>One night of one patient; a proposal from it is refused, for one patient proves nothing.</summary>
-    public static ReportModel OneNight(int patient = 1, int night = 0)
+    public ReportModel OneNight(int patient = 1, int night = 0)
     {
-        var chosen = Ward.Value.Patients[patient];
+        var chosen = ward.Patients[patient];
         var recording = chosen.Nights[night].Recording;
-        var answers = Search([chosen], [recording], resamples: 50);
+        var answers = Search([chosen], [recording], resamples: 20);
         return new ReportModel
         {
             Title = $"{chosen.Key}, night {night + 1}",
@@ -35,9 +48,9 @@ internal static class InventedReports
     }
 
     /// <summary>The whole ward, grouped as the search groups it.</summary>
-    public static ReportModel WholeWard(int resamples = 50)
+    public ReportModel WholeWard(int resamples = 20)
     {
-        var patients = Ward.Value.Patients;
+        var patients = ward.Patients;
         Recording[] all = [.. patients.SelectMany(p => p.Nights).Select(n => n.Recording)];
         var answers = Search(patients, all, resamples);
         var proposedOf = answers.Where(a => a.Proposal.Chosen is not null).SelectMany(a => a.Patients.Select(p => (p, a.Proposal.Chosen!.Settings))).ToDictionary(p => p.p, p => p.Settings);
@@ -61,9 +74,9 @@ internal static class InventedReports
     }
 
     /// <summary>The ward's adults as one group, with enough events for a proposal to be made where the evidence supports it.</summary>
-    public static ReportModel AdultGroup(int resamples = 50)
+    public ReportModel AdultGroup(int resamples = 20)
     {
-        RehearsalPatient[] adults = [.. Ward.Value.Patients.Where(p => p.Profile is { Category: PatientCategory.Adult, SourceAveragingSeconds: 8 })];
+        RehearsalPatient[] adults = [.. ward.Patients.Where(p => p.Profile is { Category: PatientCategory.Adult, SourceAveragingSeconds: 8 })];
         Recording[] all = [.. adults.SelectMany(p => p.Nights).Select(n => n.Recording)];
         var answer = Search(adults, all, resamples)[0];
         return new ReportModel
