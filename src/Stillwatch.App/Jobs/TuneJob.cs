@@ -100,9 +100,9 @@ side.CheckMarksAgainst([.. loaded.Recordings.Select(r => r.File.Path), .. loaded
     }
 
     /// <summary>The sum of the maps of each group of like recordings. Whole numbers add up to the same in any order, so each map is added as soon as it is drawn.</summary>
-    private Dictionary<GroupKey, SettingsMap> Maps(IReadOnlyList<TunedRecording> recordings)
+    private Dictionary<(string Category, GroupKey Key), SettingsMap> Maps(IReadOnlyList<TunedRecording> recordings)
     {
-        var sums = new Dictionary<GroupKey, SettingsMap>();
+        var sums = new Dictionary<(string Category, GroupKey Key), SettingsMap>();
         int done = 0;
         progress.Report("drawing maps", 0, recordings.Count);
         Parallel.ForEach(recordings, recording =>
@@ -115,9 +115,11 @@ side.CheckMarksAgainst([.. loaded.Recordings.Select(r => r.File.Path), .. loaded
         return sums;
     }
 
-    private static GroupKey KeyOf(TunedRecording recording) => GroupKey.Of(recording.Loaded.Category.Category, recording.Evidence);
+    /// <summary>The category's name stands in it too: two ages of infants have presets of their own.</summary>
+    private static (string Category, GroupKey Key) KeyOf(TunedRecording recording) =>
+        (recording.Loaded.Category.Name, GroupKey.Of(recording.Loaded.Category.Category, recording.Evidence));
 
-    private List<TunedGroup> Groups(IReadOnlyList<TunedRecording> recordings, Dictionary<GroupKey, SettingsMap> maps)
+    private List<TunedGroup> Groups(IReadOnlyList<TunedRecording> recordings, Dictionary<(string Category, GroupKey Key), SettingsMap> maps)
     {
         // One search for each category name: its bounds and its present settings are its own. The search then splits further (R14.7).
         var groups = new List<TunedGroup>();
@@ -132,7 +134,7 @@ side.CheckMarksAgainst([.. loaded.Recordings.Select(r => r.File.Path), .. loaded
             var present = side.Present is { } file ? SideFiles.SetFor(file, category).Settings.ForSpO2Low() : null;
             foreach (var found in ProposalSearch.Propose(patients, PolicyFor(category), present))
             {
-                groups.Add(new TunedGroup(found.Group, category, [.. members.Where(m => KeyOf(m) == found.Group)], maps[found.Group], found));
+                groups.Add(new TunedGroup(found.Group, category, [.. members.Where(m => KeyOf(m).Key == found.Group)], maps[(category.Name, found.Group)], found));
             }
         }
 
