@@ -52,6 +52,8 @@ public sealed class ExitCodeTests : IDisposable
     [InlineData(2, "tune {}/night.csv --unknown")]
     [InlineData(2, "review {}/night.csv --map sp02=SpO2")]
     [InlineData(2, "demo --seed minus")]
+    [InlineData(2, "review {}/night.csv --report {}/night.csv")]
+    [InlineData(2, "tune {}/mixed/a.csv --report {}/mixed/../mixed/a.csv")]
     // 3: files
     [InlineData(3, "inspect {}/missing.csv")]
     [InlineData(3, "inspect {}/empty.csv")]

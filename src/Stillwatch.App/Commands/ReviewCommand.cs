@@ -46,6 +46,7 @@ internal static class ReviewCommand
             using (var progress = new ProgressLine(screen))
             {
                 var loaded = new RecordingLoader(reading.Of(parsed), progress).LoadFile(parsed.GetRequiredValue(file));
+                ReportJob.CheckPath(parsed.GetValue(report), [loaded.File.Path], side);
                 side.CheckMarksAgainst([loaded.File.Path]);
                 progress.Report("reviewing", 0, 0);
                 model = ReviewJob.Of(loaded, conditioning.Of(parsed), side);

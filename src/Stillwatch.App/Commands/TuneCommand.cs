@@ -53,6 +53,7 @@ internal static class TuneCommand
             using (var progress = new ProgressLine(screen))
             {
                 var loaded = new RecordingLoader(reading.Of(parsed), progress).Load(parsed.GetRequiredValue(paths));
+                ReportJob.CheckPath(parsed.GetValue(report), loaded.Paths, side);
                 model = new TuneJob(request, side, progress).Run(loaded);
                 if (parsed.GetValue(report) is { } path)
                 {

@@ -47,6 +47,7 @@ internal static class WardCommand
             using (var progress = new ProgressLine(screen))
             {
                 var loaded = new RecordingLoader(reading.Of(parsed), progress).LoadFolder(parsed.GetRequiredValue(folder));
+                ReportJob.CheckPath(parsed.GetValue(report), loaded.Paths, side);
                 model = WardJob.Run(loaded, conditioning.Of(parsed), side, progress);
                 if (parsed.GetValue(report) is { } path)
                 {

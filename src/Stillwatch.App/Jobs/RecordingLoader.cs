@@ -23,7 +23,11 @@ public sealed record LoadedSet(
     IReadOnlyList<LoadedRecording> Recordings,
     IReadOnlyList<UnreadableFile> Unreadable,
     IReadOnlyList<string> LeftOut,
-    IReadOnlyList<string> Notes);
+    IReadOnlyList<string> Notes)
+{
+    /// <summary>Every file that was, or could not be, read.</summary>
+    public IReadOnlyCollection<string> Paths => [.. Recordings.Select(r => r.File.Path), .. Unreadable.Select(u => u.Path)];
+}
 
 /// <summary>Reads recordings from files and folders, several at once, and joins to them what ward.json knows.</summary>
 internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progress)

@@ -52,6 +52,13 @@ internal static class ReportJob
         };
     }
 
+    /// <exception cref="StopException">Exit code 2: the report would replace a file that is read.</exception>
+    public static void CheckPath(string? path, IEnumerable<string> inputs, SideFiles side)
+    {
+        if (path is null || inputs.Concat(side.Paths().Select(s => s.Path)).FirstOrDefault(i => Path.GetFullPath(i) == Path.GetFullPath(path)) is not { } same) return;
+        throw StopException.Usage(new Trouble("the report would replace an input", same, "another file", "--report", "the order of the words was mixed up; recordings are only ever read"));
+    }
+
     /// <exception cref="StopException">Exit code 3: the file cannot be written.</exception>
     public static void Write(string path, ReportModel model)
     {

@@ -39,7 +39,7 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, ProgressLine p
     /// <exception cref="StopException">Exit code 3 or 4: there is none.</exception>
     public static IReadOnlyList<TunedRecording> Prepare(LoadedSet loaded, ConditioningSettings conditioning, SideFiles side, List<string> notComputable)
     {
-side.CheckMarksAgainst([.. loaded.Recordings.Select(r => r.File.Path), .. loaded.Unreadable.Select(u => u.Path)]);
+        side.CheckMarksAgainst(loaded.Paths);
         var recordings = new List<TunedRecording>();
         foreach (var one in loaded.Recordings)
         {
