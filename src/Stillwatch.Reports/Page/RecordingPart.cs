@@ -43,7 +43,7 @@ internal sealed class RecordingPart(HtmlText html, RecordingSection section, int
             "Minutes spent below each level in each hour. The darker the cell, the longer. Hatched: little or no valid time.",
             Reports.Figures.HourStrip(review.Hours, section.Recording.Start, $"r{number}-hours"), () => Hours(review.Hours), "Hour by hour in words and numbers");
         html.Figure("The worst events",
-            $"The deepest {EventsShown} at most, on one scale, with three minutes before and after; the event itself is shaded. The ring is the lowest point, the dotted line the baseline before the fall{Limits()}. Beneath: the alarm signals, and how long after the beginning of the shaded stretch they start.",
+            $"The deepest {EventsShown} at most, on one scale, with three minutes before and after; the event itself is shaded. The ring is the lowest point, the dotted line the baseline before the fall{Limits()}. Beneath: the alarm signals, and how long after the arrow they start; the arrow is where a must-catch event begins (without one, times count from where the shading begins).",
             Reports.Figures.WorstEvents(section, EventsShown, $"r{number}-events"), () => Events(review), "All events as tables");
         html.Figure("Time at each SpO2",
             "How long SpO2 stood at each percent. Darker bars lie below the present low limit.",

@@ -84,6 +84,13 @@ internal sealed class EventsPlot
         if (section.PresentSettings?.SpO2Low is { } low) Limit(low.Limit, time, scale, Ink.Text, "7 4");
         if (section.ProposedSettings?.SpO2Low is { } other && other.Limit != section.PresentSettings?.SpO2Low?.Limit) Limit(other.Limit, time, scale, Ink.Proposed, "2 4");
         using (canvas.ClipTo(time.Left, top, time.Right - time.Left, PlotHeight)) panel.Trace(spO2);
+        foreach (var (_, outcome) in worst.MustCatch)
+        {
+            double onset = time.At(outcome.Event.Onset);
+            canvas.Path(new PathText().MoveTo(onset - 5, top).LineTo(onset + 5, top).LineTo(onset, top + 8).Close(), new Paint(Ink.Text));
+            canvas.Line(onset, top, onset, bottom, Paint.Line(Ink.Text));
+        }
+
         if (worst.NadirTime is { } nadir)
         {
             canvas.Circle(time.At(nadir), scale.Within((double)worst.Nadir.Value), 3.5, new Paint(Ink.Paper, Ink.Trace, 1.8));
@@ -92,8 +99,8 @@ internal sealed class EventsPlot
         canvas.Line(time.Left, bottom, time.Right, bottom, Paint.Line(Ink.Axis));
         foreach (var tick in ticks.Where(t => time.At(t.Time) < time.Right - 13)) canvas.Text(time.At(tick.Time), bottom + 15, tick.Label, TextStyle.Tick with { Size = 11.5 });
         double row = bottom + 24;
-        if (section.PresentSignals is { } present) row = Signals(present, "present settings", worst, time, row);
-        if (section.ProposedSignals is { } proposed) Signals(proposed, "proposed settings", worst, time, row);
+        if (section.PresentSignals is { } present) row = Signals(present, "present settings", worst, Only(worst)?.Present, time, row);
+        if (section.ProposedSignals is { } proposed) Signals(proposed, "proposed settings", worst, Only(worst)?.Proposed, time, row);
     }
 
     private void Limit(Percent limit, TimeAxisScale time, LinearScale scale, string ink, string dash)
@@ -102,18 +109,29 @@ internal sealed class EventsPlot
         canvas.Line(time.Left, y, time.Right, y, Paint.Line(ink, 1.3, dash));
     }
 
-    private double Signals(IReadOnlyList<ReplayedSignal> signals, string word, WorstEvent worst, TimeAxisScale time, double y)
+    private double Signals(IReadOnlyList<ReplayedSignal> signals, string word, WorstEvent worst, CatchAnswer? answer, TimeAxisScale time, double y)
     {
         var low = signals.Where(s => s.Condition == AlarmCondition.SpO2Low && s.End > time.From && s.Start < time.To).ToList();
         canvas.Line(time.Left, y + 14 + SignalRow.Height, time.Right, y + 14 + SignalRow.Height, Paint.Line(Ink.Grid));
         SignalRow.Draw(canvas, time, y + 14, low);
         var first = low.Where(s => s.End > worst.Start && s.Start < worst.End).Select(s => (Time.SampleTime?)s.Start).Min();
-        string text = first is not { } start ? $"{word}: no signal"
+        string text = answer is not null ? $"{word}: {Answered(answer)}"
+            : first is not { } start ? $"{word}: no signal"
             : start <= worst.Start ? $"{word}: already on"
             : $"{word}: after {Words.Span(start - worst.Start)}";
         canvas.Text(time.Left, y + 10, text, new TextStyle(TextStyle.Small));
         return y + SignalsHeight;
     }
+
+    /// <summary>The one must-catch event of a panel: its answers are those of the tables, counted from its own onset.</summary>
+    private static MustCatchOutcome? Only(WorstEvent worst) => worst.MustCatch.Count == 1 ? worst.MustCatch[0].Outcome : null;
+
+    private static string Answered(CatchAnswer answer) => answer.TimeToSignal switch
+    {
+        null => Words.Of(answer.Verdict),
+        { } time when time <= Duration.Zero => $"{Words.Of(answer.Verdict)}, already on",
+        { } time => $"{Words.Of(answer.Verdict)}, after {Words.Span(time)}",
+    };
 
     private static string Summary(WorstEvent worst)
     {

@@ -18,8 +18,8 @@ internal static class Words
         if (span < Duration.Zero) return "−" + Span(Duration.Zero - span);
         if (span.Milliseconds < 59_950) return $"{Number(span.Seconds, span.Milliseconds % 1000 == 0 ? 0 : 1)}{Nbsp}s";
         long seconds = (span.Milliseconds + 500) / 1000;
-        if (seconds is >= 600 and < 3600) return $"{(seconds + 30) / 60}{Nbsp}min";
-        if (seconds < 3600) return seconds % 60 == 0 ? $"{seconds / 60}{Nbsp}min" : $"{seconds / 60}{Nbsp}min {seconds % 60}{Nbsp}s";
+        if (seconds is >= 600 and < 3570) return $"{(seconds + 30) / 60}{Nbsp}min";
+        if (seconds < 600) return seconds % 60 == 0 ? $"{seconds / 60}{Nbsp}min" : $"{seconds / 60}{Nbsp}min {seconds % 60}{Nbsp}s";
         long minutes = (seconds + 30) / 60;
         return minutes % 60 == 0 ? $"{minutes / 60}{Nbsp}h" : $"{minutes / 60}{Nbsp}h {minutes % 60}{Nbsp}min";
     }
