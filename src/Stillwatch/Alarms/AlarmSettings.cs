@@ -19,4 +19,10 @@ public sealed record AlarmSettings
     public LimitSettings<BeatsPerMinute>? PulseRateLow { get; init; }
 
     public LimitSettings<BeatsPerMinute>? PulseRateHigh { get; init; }
+
+    public TechnicalSettings Technical { get; init; } = TechnicalSettings.Default;
+
+    public PrioritySettings Priorities { get; init; } = PrioritySettings.Default;
+
+    public AnnunciationSettings Annunciation { get; init; } = AnnunciationSettings.Default;
 }

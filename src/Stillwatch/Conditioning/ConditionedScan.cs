@@ -15,7 +15,7 @@ public static class ConditionedScan
         var times = source.Channel.Times;
         if (times.Count == 0) return;
         var walk = new Walk(new Conditioner(source.Quantity, settings, times.Period));
-        var judge = new OutsideJudge(source);
+        var judge = new OutsideJudge(source.SourceValid, source.Quality);
         bool mayRepeat = !walk.Conditioner.Averages && !source.HasOutsideJudgement;
         var timeBuffer = new long[TimeAxis.ChunkLength];
         var valueBuffer = new int[TimeAxis.ChunkLength];
@@ -33,8 +33,8 @@ public static class ConditionedScan
             source.Channel.Values.CopyChunk(chunk, valueBuffer);
             for (int i = 0; i < length; i++)
             {
-                bool flagged = false, poor = false;
-                if (source.HasOutsideJudgement) judge.At(timeBuffer[i], out flagged, out poor);
+                bool flagged = judge.IsFlagged(timeBuffer[i]);
+                bool poor = OutsideJudge.IsPoor(judge.QualityMicro(timeBuffer[i]), source.QualityThresholdMicro);
                 walk.Row(timeBuffer[i], valueBuffer[i], flagged, poor, ref visitor);
             }
         }
@@ -117,30 +117,6 @@ public static class ConditionedScan
             visitor.Lost(holdEnd);
             holding = false;
             validSinceLoss = false;
-        }
-    }
-
-    /// <summary>The source's own judgement at a time: its latest word at or before it.</summary>
-    private sealed class OutsideJudge(ConditionedSource source)
-    {
-        private int validIndex = -1;
-        private int qualityIndex = -1;
-
-        public void At(long time, out bool flagged, out bool poor)
-        {
-            flagged = source.SourceValid is { } valid && Latest(valid, time, ref validIndex) == 0;
-            poor = false;
-            if (source.Quality is { } quality && source.QualityThresholdMicro is { } threshold)
-            {
-                int value = Latest(quality, time, ref qualityIndex);
-                poor = value != ValueColumn.Missing && value < threshold;
-            }
-        }
-
-        private static int Latest(Channel channel, long time, ref int index)
-        {
-            while (index + 1 < channel.Times.Count && channel.Times.TimeAt(index + 1).Milliseconds <= time) index++;
-            return index < 0 ? ValueColumn.Missing : channel.Values[index];
         }
     }
 }

@@ -21,7 +21,7 @@ public sealed class Conditioner
     private readonly bool standard;
     private readonly bool rounds;
     private readonly long averagingMilliseconds; // 0: none
-    private readonly int neededInWindow;
+    private readonly long neededInWindow;
 
     private bool anyAccepted;
     private long lastAcceptedMilliseconds;
@@ -44,7 +44,7 @@ public sealed class Conditioner
         {
             averagingMilliseconds = settings.Averaging.Milliseconds;
             long twoPeriods = 2 * period.Milliseconds;
-            neededInWindow = (int)((averagingMilliseconds + twoPeriods - 1) / twoPeriods);
+            neededInWindow = (averagingMilliseconds + twoPeriods - 1) / twoPeriods;
             long capacity = Math.Clamp(averagingMilliseconds / period.Milliseconds + 2, 4, 4096);
             windowTimes = new long[capacity];
             windowValues = new int[capacity];

@@ -18,6 +18,11 @@ public sealed record ReplayedSignal(
     AlarmPriority HighestPriority,
     IReadOnlyList<TimeSlice> Suspensions)
 {
+    /// <summary>When its end was decided: later than <see cref="End"/> only for <see cref="SignalEnding.Lost"/> (R9).</summary>
+    public SampleTime EndDecided { get; init; } = End;
+
+    public TimeSlice Span => new(Start, End);
+
     /// <summary>Its length without the suspensions.</summary>
     public Duration Active => Suspensions.Aggregate(End - Start, (left, s) => left - s.Length);
 }
