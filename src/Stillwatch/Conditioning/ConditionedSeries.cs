@@ -8,9 +8,11 @@ namespace Stillwatch.Conditioning;
 /// </summary>
 public sealed class ConditionedSeries
 {
+    private readonly List<Piece> pieces;
+
     private ConditionedSeries(List<Piece> pieces, SampleTime start, SampleTime end)
     {
-        Pieces = pieces;
+        this.pieces = pieces;
         Start = start;
         End = end;
         foreach (var piece in pieces) Valid += piece.Length;
@@ -26,7 +28,7 @@ public sealed class ConditionedSeries
         public Duration Length => End - Start;
     }
 
-    public IReadOnlyList<Piece> Pieces { get; }
+    public IReadOnlyList<Piece> Pieces => pieces;
 
     /// <summary>The first row's time, valid or not.</summary>
     public SampleTime Start { get; }
@@ -49,6 +51,25 @@ public sealed class ConditionedSeries
         var collector = new Collector();
         ConditionedScan.Run(source, settings, ref collector);
         return new ConditionedSeries(collector.Pieces, times.Count > 0 ? times.First : default, times.End);
+    }
+
+    /// <summary>Tells a visitor what the scan told when the series was made.</summary>
+    internal void Replay<TVisitor>(ref TVisitor visitor)
+        where TVisitor : IConditionedVisitor, allows ref struct
+    {
+        if (Connected <= Duration.Zero) return;
+        var last = Start;
+        bool any = false;
+        foreach (ref readonly var piece in System.Runtime.InteropServices.CollectionsMarshal.AsSpan(pieces))
+        {
+            if (any && last < piece.Start) visitor.Lost(last.Milliseconds);
+            visitor.Value(piece.Start.Milliseconds, piece.Micro, piece.Arrival);
+            last = piece.End;
+            any = true;
+        }
+
+        if (any && last < End) visitor.Lost(last.Milliseconds);
+        visitor.End(End.Milliseconds);
     }
 
     private sealed class Collector : IConditionedVisitor

@@ -87,10 +87,27 @@ public sealed class Conditioner
     }
 
     /// <summary>
-    /// Says that the accepted value stood unchanged in every row up to this one: the same as calling
-    /// <see cref="Accept"/> for each, for a caller that knows there is no averaging.
+    /// Says that rows were accepted up to this one, which held <paramref name="micro"/>: the same as calling <see cref="Accept"/> for each,
+    /// for a caller that knows that there is no averaging.
     /// </summary>
-    internal void RepeatUntil(long milliseconds) => lastAcceptedMilliseconds = milliseconds;
+    internal void AcceptedUntil(long milliseconds, int micro)
+    {
+        lastAcceptedMilliseconds = milliseconds;
+        lastAcceptedMicro = micro;
+    }
+
+    /// <summary>
+    /// What rule R2 comes to for a row that follows an accepted one after <paramref name="step"/> milliseconds and that nobody else judges: it is
+    /// accepted if its number lies above Above, at or below AtMost, and at most MostChange away. In hundredths, of numbers that are held as such.
+    /// </summary>
+    internal (int Above, int AtMost, long MostChange) NeighbourhoodInHundredths(long step)
+    {
+        if (!standard) return (short.MinValue, short.MaxValue, long.MaxValue); // the lowest of all is no number
+        if (quantity == ConditionedQuantity.PulseRate) return (0, short.MaxValue, long.MaxValue);
+        return (0, 100 * 100, step <= JumpMemoryMilliseconds ? step : long.MaxValue); // 10 % a second is a hundredth a millisecond
+    }
+
+    internal bool Rounds => rounds;
 
     internal bool Averages => averagingMilliseconds > 0;
 

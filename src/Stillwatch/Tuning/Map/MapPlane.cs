@@ -1,3 +1,6 @@
+using System.Numerics;
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using Stillwatch.Time;
 
 namespace Stillwatch.Tuning.Map;
@@ -45,4 +48,39 @@ public sealed class MapPlane
         int milliseconds = timesToSignalMilliseconds[(eventIndex * limits + limitIndex) * thresholds + thresholdIndex];
         return milliseconds < 0 ? null : new Duration(milliseconds);
     }
+
+    /// <summary>Cell by cell; a cell that is null stays null. Events stand in the order of the planes.</summary>
+    internal static MapPlane Sum(IReadOnlyList<MapPlane> planes)
+    {
+        var times = planes.All(p => p.timesToSignalMilliseconds is not null)
+            ? planes.SelectMany(p => p.timesToSignalMilliseconds!).ToArray()
+            : null;
+        return new MapPlane(
+            SumCells([.. planes.Select(p => p.Signals)]),
+            SumCells([.. planes.Select(p => p.ActiveMilliseconds)]),
+            SumCells([.. planes.Select(p => p.Missed)]),
+            SumCells([.. planes.Select(p => p.Late)]),
+            times);
+    }
+
+    private static T[,] SumCells<T>(IReadOnlyList<T[,]> all)
+        where T : unmanaged, INumber<T>
+    {
+        var sum = (T[,])all[0].Clone();
+        var cells = Flat(sum);
+        for (int i = 1; i < all.Count; i++)
+        {
+            var more = Flat(all[i]);
+            for (int k = 0; k < cells.Length; k++)
+            {
+                // A null cell is null in every map of one request.
+                if (cells[k] >= T.Zero) cells[k] = checked(cells[k] + more[k]);
+            }
+        }
+
+        return sum;
+    }
+
+    internal static Span<T> Flat<T>(T[,] cells) =>
+        MemoryMarshal.CreateSpan(ref Unsafe.As<byte, T>(ref MemoryMarshal.GetArrayDataReference(cells)), cells.Length);
 }

@@ -38,4 +38,12 @@ public sealed record MapRequest(
     int ClearMarginMicro,
     BackstopSettings? Backstop,
     ConditioningSettings Conditioning,
-    bool KeepTimesToSignal = false);
+    bool KeepTimesToSignal = false)
+{
+    /// <summary>Equal cell by cell, lists compared by their content.</summary>
+    internal bool IsSameAs(MapRequest other) =>
+        this with { Grid = other.Grid } == other
+        && Grid.LimitsMicro.SequenceEqual(other.Grid.LimitsMicro)
+        && Grid.Delays.SequenceEqual(other.Grid.Delays)
+        && Grid.Areas.SequenceEqual(other.Grid.Areas);
+}

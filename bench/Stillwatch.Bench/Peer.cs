@@ -1,0 +1,62 @@
+using System.Diagnostics;
+using System.Globalization;
+
+namespace Stillwatch.Bench;
+
+/// <summary>A script in bench/peers that stays alive and runs once per line asked, so that all take turns on the same machine.</summary>
+internal sealed class Peer : IDisposable
+{
+    private readonly Process process;
+
+    public Peer(string name, string script, params string[] arguments)
+    {
+        Name = name;
+        var start = new ProcessStartInfo("/usr/bin/python3") { RedirectStandardInput = true, RedirectStandardOutput = true };
+        start.ArgumentList.Add(Path.Combine(Folder(), script));
+        foreach (string argument in arguments) start.ArgumentList.Add(argument);
+        process = Process.Start(start) ?? throw new InvalidOperationException($"Peer {name}: /usr/bin/python3 did not start.");
+        Version = Ask("version");
+    }
+
+    public string Name { get; }
+
+    public string Version { get; }
+
+    /// <summary>Seconds that one run took, by the peer's own clock.</summary>
+    public double Run() => double.Parse(Ask("run"), CultureInfo.InvariantCulture);
+
+    /// <summary>Signal counts, limit by limit and delay by delay, −1 for a null cell; only the first <c>settings</c> of the pure loop's subsample are filled.</summary>
+    public long[] Counts(string path)
+    {
+        Ask($"counts {path}");
+        byte[] bytes = File.ReadAllBytes(path);
+        var counts = new long[bytes.Length / 8];
+        Buffer.BlockCopy(bytes, 0, counts, 0, bytes.Length);
+        return counts;
+    }
+
+    public void Dispose()
+    {
+        process.StandardInput.Close();
+        process.WaitForExit();
+        process.Dispose();
+    }
+
+    private string Ask(string line)
+    {
+        process.StandardInput.WriteLine(line);
+        process.StandardInput.Flush();
+        return process.StandardOutput.ReadLine() ?? throw new InvalidOperationException($"Peer {Name}: ended instead of answering '{line}'; its error text stands above.");
+    }
+
+    private static string Folder()
+    {
+        for (var folder = new DirectoryInfo(AppContext.BaseDirectory); folder is not null; folder = folder.Parent)
+        {
+            string peers = Path.Combine(folder.FullName, "bench", "peers");
+            if (Directory.Exists(peers)) return peers;
+        }
+
+        throw new DirectoryNotFoundException("Found no folder bench/peers above the program, expected the checkout.");
+    }
+}
