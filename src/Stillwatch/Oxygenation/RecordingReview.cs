@@ -24,6 +24,12 @@ public sealed record RecordingReview
 
     public required IReadOnlyList<HourSummary> Hours { get; init; }
 
+    /// <summary>Clusters of dips in time order; null where events are not applicable.</summary>
+    public IReadOnlyList<DipCluster>? Clusters { get; init; }
+
+    /// <summary>The patient's own start: the level that the hours are compared with; null where too little is valid.</summary>
+    public OwnBaseline? OwnBaseline { get; init; }
+
     /// <summary>What does not apply to this series and why ("one sample a minute: desaturation events are not defined").</summary>
     public required IReadOnlyList<string> NotApplicable { get; init; }
 }
@@ -52,6 +58,9 @@ public sealed record Exposure
 
     public required double? Odi4 { get; init; }
 
+    /// <summary>Mean absolute difference of successive 12-s means, in percentage points; null where not applicable. See <see cref="Oxygenation.DeltaIndex"/>.</summary>
+    public double? DeltaIndex { get; init; }
+
     /// <summary>Area below 90 %, in %·s per valid hour.</summary>
     public required double AreaBelow90PerHour { get; init; }
 
@@ -64,7 +73,26 @@ public sealed record Exposure
 
 public sealed record TargetTime(Percent Low, Percent High, Duration Below, Duration Within, Duration Above);
 
-/// <summary>A desaturation event: a fall of at least 3 % from the mean of the preceding 120 s that lasts at least 10 s.</summary>
+/// <summary>How a desaturation event ended.</summary>
+public enum DesaturationEnding
+{
+    /// <summary>The value rose by two thirds of the fall and stayed there; the end is the top of that rise.</summary>
+    Recovered,
+
+    /// <summary>The patient had settled lower, and fell again from there: the end is the start of that next event.</summary>
+    NextFall,
+
+    /// <summary>The value was lost and came back recovered, or too late, or never: the end is the loss.</summary>
+    Lost,
+
+    /// <summary>With the recording.</summary>
+    RecordingEnd,
+}
+
+/// <summary>
+/// A desaturation event: a fall of at least 3 % from the mean of the preceding 120 s that lasts at least 10 s. Precisely:
+/// <see cref="DesaturationFinder"/>.
+/// </summary>
 public sealed record DesaturationEvent
 {
     public required SampleTime Start { get; init; }
@@ -90,7 +118,13 @@ public sealed record DesaturationEvent
     /// <summary>Highest pulse rate from start to 30 s after the end minus the mean of the 120 s before, /min; null without pulse rate.</summary>
     public required double? PulseRateRise { get; init; }
 
+    /// <summary>Whether it counts for the 4 % rule too.</summary>
     public required bool IsFallOf4 { get; init; }
+
+    public DesaturationEnding Ending { get; init; }
+
+    /// <summary>From start to end, lost time included.</summary>
+    public Duration Length => End - Start;
 }
 
 /// <summary>One hour (the last may be shorter) of a recording, counted from its first row.</summary>
