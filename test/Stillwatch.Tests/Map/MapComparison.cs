@@ -104,8 +104,8 @@ internal sealed class TwinOf
             Limit = 0,
             AveragingSeconds = c.Averaging.Milliseconds / 1000m,
             GapToleranceSeconds = c.GapTolerance.Milliseconds / 1000m,
-            Standard = c.Validity == Conditioning.ValidityRule.Standard,
-            Rounds = c.Rounding == Conditioning.Rounding.Display,
+            Standard = c.Validity == Stillwatch.Conditioning.ValidityRule.Standard,
+            Rounds = c.Rounding == Stillwatch.Conditioning.Rounding.Display,
         };
     }
 }

@@ -1,0 +1,150 @@
+using Stillwatch.Alarms;
+using Stillwatch.Conditioning;
+using Stillwatch.Quantities;
+using Stillwatch.Replay;
+using Stillwatch.Time;
+using Stillwatch.Tuning.Map;
+using Stillwatch.Tuning.MustCatch;
+
+namespace Stillwatch.Tuning.Proposals;
+
+/// <summary>
+/// Reads every candidate's evidence out of settings maps: one map per recording, averaging time and backstop, never one run
+/// of the engine per candidate. Recordings with a row only.
+/// </summary>
+internal static class EvidenceFromMaps
+{
+    public static PatientEvidence Of(string patient, IReadOnlyList<TuningRecording> recordings, CandidateGrid grid, ProposalPolicy policy)
+    {
+        var signals = new long[grid.Count];
+        var active = new long[grid.Count];
+        var technical = new long[grid.Count];
+        var events = new List<EventEvidence>();
+        var possible = new List<EventEvidence>();
+        var valid = Duration.Zero;
+        var connected = Duration.Zero;
+        var plans = MapPlan.For(grid, policy.Conditioning);
+        int[] withoutCell = [.. Enumerable.Range(0, grid.Count).Where(c => !CandidateGrid.HasCell(grid.Candidates[c]))];
+        foreach (var recording in recordings)
+        {
+            var unaveraged = LostTime.Of(recording.SpO2, policy.Conditioning with { Averaging = Duration.Zero, Rounding = Rounding.Display });
+            valid += unaveraged.Valid;
+            connected += unaveraged.Connected;
+            var hidden = unaveraged.PossibleEvents(recording.Definition, recording.MustCatch, policy.LowNeighbour);
+            var asked = recording.MustCatch.Concat(hidden).ToList();
+
+            // The map gives an event's worst part; asking for each part as an event of its own keeps them apart.
+            var parts = asked.SelectMany(e => e.Parts.Select(p => new MustCatchEvent(p.Onset, p.End, e.Nadir, [p]))).ToList();
+            var times = parts.ConvertAll(_ => new int[grid.Count]);
+            var losses = new Dictionary<Duration, LostTime>();
+            foreach (var plan in plans)
+            {
+                if (!losses.TryGetValue(plan.Conditioning.Averaging, out var lost))
+                    losses[plan.Conditioning.Averaging] = lost = LostTime.Of(recording.SpO2, plan.Conditioning);
+                plan.ReadMap(recording.SpO2, parts, times, signals, active);
+                plan.ReadLosses(lost, policy.NoReadingDelay, technical);
+            }
+
+            foreach (int candidate in withoutCell)
+            {
+                var settings = grid.Candidates[candidate];
+                var conditioning = policy.Conditioning with { Averaging = settings.Averaging };
+                if (!losses.TryGetValue(settings.Averaging, out var lost)) losses[settings.Averaging] = lost = LostTime.Of(recording.SpO2, conditioning);
+                RunEngine(recording.SpO2, settings, conditioning, candidate, parts, times, signals, active);
+                technical[candidate] += lost.TechnicalSignals(settings.SpO2Low.Limit, policy.NoReadingDelay);
+            }
+
+            int part = 0;
+            for (int e = 0; e < asked.Count; e++)
+            {
+                var one = new EventEvidence(
+                    recording.Name, asked[e].Onset, asked[e].End, string.Join("; ", asked[e].Parts.Select(p => p.Because)),
+                    [.. asked[e].Parts.Select(p => new PartEvidence(p.End - p.Onset, p.Within, times[part++]))]);
+                (e < recording.MustCatch.Count ? events : possible).Add(one);
+            }
+        }
+
+        return new PatientEvidence(patient, recordings.Count, valid, connected, signals, active, technical, events, possible);
+    }
+
+    /// <summary>For present settings with a delay and an area threshold together, which no map holds.</summary>
+    private static void RunEngine(
+        ConditionedSource source, CandidateSettings settings, ConditioningSettings conditioning, int candidate,
+        List<MustCatchEvent> parts, List<int[]> times, long[] signals, long[] active)
+    {
+        if (!settings.CanRun())
+        {
+            signals[candidate] = -1;
+            foreach (int[] time in times) time[candidate] = -1;
+            return;
+        }
+
+        var run = Replayer.RunLow(source, settings.SpO2Low, settings.Backstop, conditioning);
+        signals[candidate] += run.Count;
+        active[candidate] += run.Sum(s => s.Active.Milliseconds);
+        for (int p = 0; p < parts.Count; p++)
+            times[p][candidate] = CatchJudge.Judge(parts[p], run).TimeToSignal is { } t ? checked((int)t.Milliseconds) : -1;
+    }
+
+    /// <summary>One map to draw for each recording, and which of its cells belong to which candidate.</summary>
+    private sealed class MapPlan
+    {
+        private readonly MapRequest request;
+        private readonly List<(int Candidate, int Limit, bool ByArea, int Threshold)> cells = [];
+        private readonly List<Percent> limits;
+
+        private MapPlan(IEnumerable<(CandidateSettings Settings, int Index)> members, ConditioningSettings conditioning)
+        {
+            var all = members.ToList();
+            var first = all[0].Settings;
+            limits = [.. all.Select(m => m.Settings.SpO2Low.Limit).Distinct().Order()];
+            List<Duration> delays = [.. all.Select(m => m.Settings.SpO2Low.Delay).Append(Duration.Zero).Distinct().Order()];
+            List<Area> areas = [.. all.Select(m => m.Settings.SpO2Low.AreaThreshold).Append(Area.Zero).Distinct().Order()];
+            request = new MapRequest(
+                LimitSide.Low, new MapGrid([.. limits.Select(l => l.Micro)], delays, areas), first.SpO2Low.ClearMargin.Micro,
+                first.Backstop, conditioning with { Averaging = first.Averaging }, KeepTimesToSignal: true);
+            foreach (var (settings, index) in all)
+            {
+                var low = settings.SpO2Low;
+                bool byArea = low.AreaThreshold > Area.Zero;
+                cells.Add((index, limits.IndexOf(low.Limit), byArea, byArea ? areas.IndexOf(low.AreaThreshold) : delays.IndexOf(low.Delay)));
+            }
+        }
+
+        public static List<MapPlan> For(CandidateGrid grid, ConditioningSettings conditioning) =>
+        [
+            .. grid.Candidates.Select((settings, index) => (settings, index))
+                .Where(c => CandidateGrid.HasCell(c.settings))
+                .GroupBy(c => (c.settings.Averaging, c.settings.Backstop, c.settings.SpO2Low.ClearMargin))
+                .Select(g => new MapPlan(g, conditioning)),
+        ];
+
+        public ConditioningSettings Conditioning => request.Conditioning;
+
+        public void ReadLosses(LostTime lost, Duration noReadingDelay, long[] technical)
+        {
+            var byLimit = limits.ConvertAll(l => lost.TechnicalSignals(l, noReadingDelay));
+            foreach (var (candidate, limit, _, _) in cells) technical[candidate] += byLimit[limit];
+        }
+
+        public void ReadMap(ConditionedSource source, List<MustCatchEvent> parts, List<int[]> times, long[] signals, long[] active)
+        {
+            var map = SettingsMap.Of(source, request, parts);
+            foreach (var (candidate, limit, byArea, threshold) in cells)
+            {
+                var plane = byArea ? map.ByArea : map.ByDelay;
+                if (plane.IsNull(limit, threshold))
+                {
+                    signals[candidate] = -1;
+                    foreach (int[] time in times) time[candidate] = -1;
+                    continue;
+                }
+
+                signals[candidate] += plane.Signals[limit, threshold];
+                active[candidate] += plane.ActiveMilliseconds[limit, threshold];
+                for (int p = 0; p < parts.Count; p++)
+                    times[p][candidate] = plane.TimeToSignal(p, limit, threshold) is { } t ? checked((int)t.Milliseconds) : -1;
+            }
+        }
+    }
+}
