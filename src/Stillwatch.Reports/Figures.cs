@@ -1,0 +1,45 @@
+using Stillwatch.Alarms;
+using Stillwatch.Oxygenation;
+using Stillwatch.Reports.Model;
+using Stillwatch.Reports.Plots;
+using Stillwatch.Time;
+using Stillwatch.Tuning.Proposals;
+
+namespace Stillwatch.Reports;
+
+/// <summary>
+/// The figures as SVG text, for the report, for files and for screens. Each returns "" when there is nothing to draw.
+/// </summary>
+/// <remarks><c>id</c> must be unique among the figures of one page and made of letters, digits and hyphens.</remarks>
+public static class Figures
+{
+    /// <summary>The whole recording: SpO2 with limits, events, signals under present and proposed settings, pulse rate.</summary>
+    public static string Overview(RecordingSection section, string id = "overview") => OverviewPlot.Draw(section, id);
+
+    /// <summary>SpO2 alone, small enough for a line of a table.</summary>
+    public static string NightStrip(RecordingSection section, string id = "night") => NightStripPlot.Draw(section, id);
+
+    /// <summary>Time at each whole percent, with the present low limit where there is one.</summary>
+    public static string ExposureHistogram(Exposure exposure, AlarmSettings? present = null, string id = "histogram") => HistogramPlot.Draw(exposure, present, id);
+
+    /// <summary>Minutes below each level, hour by hour.</summary>
+    public static string HourStrip(IReadOnlyList<HourSummary> hours, RecordingStart start, string id = "hours") => HourStripPlot.Draw(hours, start, id);
+
+    /// <summary>The deepest events side by side.</summary>
+    public static string WorstEvents(RecordingSection section, int atMost = 6, string id = "events") => EventsPlot.Draw(section, atMost, id);
+
+    /// <summary>All falls: length against depth. "" below two falls.</summary>
+    public static string Falls(RecordingSection section, string id = "falls") => FallsPlot.Draw(section, id);
+
+    /// <summary>One plane of a settings map with the settings of a proposal marked.</summary>
+    public static string SettingsMap(MapPicture picture, Proposal? proposal, string id = "map") => MapPlot.Draw(picture, MapMark.Of(proposal), id);
+
+    /// <summary>Alarm load under each settings set, with intervals.</summary>
+    public static string Loads(IReadOnlyList<LoadRow> rows, string id = "loads") => LoadPlot.Draw(rows, id);
+
+    /// <summary>Load against the slowest signal of a must-catch event.</summary>
+    public static string Front(SettingsSection section, string id = "front") => FrontPlot.Draw(section, id);
+
+    /// <summary>Alarm load of each patient, the loudest first.</summary>
+    public static string Contributors(WardSection ward, string id = "contributors") => ContributorsPlot.Draw(ward, id);
+}

@@ -1,0 +1,81 @@
+using Stillwatch.Conditioning;
+using Stillwatch.Reports.Model;
+using Stillwatch.Reports.Wording;
+using Stillwatch.Time;
+
+namespace Stillwatch.Reports.Page;
+
+/// <summary>How the numbers were made, from which files, with which software.</summary>
+internal static class MethodPart
+{
+    public static void Write(HtmlText html, ReportModel model)
+    {
+        html.Leaf("h2", "How these numbers were made", id: "method");
+        if (model.Recordings.Count > 0)
+        {
+            html.Table("Averaging and coverage", ["Recording", "Began", "Averaging by the monitor", "Averaging of ours", "Recorded", "Valid", "Coverage"],
+                model.Recordings.Select(r => (IReadOnlyList<string>)
+                [
+                    r.Recording.Name, Began(r), r.Recording.SourceAveraging.ToString(), Words.Averaging(r.Conditioning.Averaging),
+                    r.SpO2 is { } s ? Words.Span(s.Connected) : "no SpO2", r.SpO2 is { } v ? Words.Span(v.Valid) : "–", r.SpO2 is { } c ? Words.Share(c.Coverage) : "–",
+                ]), 4);
+        }
+
+        Grouped(html, model, r => $"Times are {new Clock(r.Recording.Start).Caption}; {Values(r.Conditioning)}.");
+        Grouped(html, model, r => r.Review?.Definition);
+        Settings(html, model);
+        html.Leaf("h3", "Found while reading the files");
+        foreach (var alike in model.Recordings.GroupBy(r => string.Join('\n', r.Issues)))
+        {
+            if (model.Recordings.Count > 1) html.Leaf("h4", Names([.. alike], 3));
+            PlainIssues.Write(html, alike.First().Issues);
+        }
+
+        html.Leaf("h3", "Files and software");
+        if (model.Provenance.Inputs.Count > 0)
+        {
+            using (html.Element("div", "mono wide"))
+                html.Table("Files read, with the SHA-256 hash of their bytes", ["File", "Read as", "Bytes", "SHA-256"],
+                    model.Provenance.Inputs.Select(i => (IReadOnlyList<string>)[i.Name, i.Role, i.Bytes is { } b ? Words.Number(b, 0) : "–", i.Sha256 ?? "not computed"]), 4);
+        }
+
+        html.Paragraph($"{model.Provenance.Software}{(model.Provenance.MadeAt is { } at ? $", {at}" : "")}.");
+        if (model.Provenance.Command is { } command)
+        {
+            html.Leaf("p", "Command:");
+            html.Leaf("p", command, "mono");
+        }
+
+        if (model.Provenance.Notes.Count > 0) html.List(model.Provenance.Notes);
+    }
+
+    private static void Settings(HtmlText html, ReportModel model)
+    {
+        if (model.Recordings.All(r => r.PresentSettings is null)) return;
+        html.Leaf("h3", "Present settings");
+        Grouped(html, model, r => r.PresentSettings is { } settings ? $"{string.Join("; ", SettingsWords.Lines(settings))}." : null);
+    }
+
+    /// <summary>What is the same for several recordings is said once, with their names in front where it is not true of all.</summary>
+    private static void Grouped(HtmlText html, ReportModel model, Func<RecordingSection, string?> words)
+    {
+        foreach (var group in model.Recordings.Select(r => (Section: r, Words: words(r))).Where(r => r.Words is not null).GroupBy(r => r.Words!))
+        {
+            string names = group.Count() == model.Recordings.Count ? "" : Names([.. group.Select(g => g.Section)], 4) + ": ";
+            html.Paragraph(names + group.Key);
+        }
+    }
+
+    private static string Names(IReadOnlyList<RecordingSection> recordings, int atMost) =>
+        string.Join(", ", recordings.Take(atMost).Select(r => r.Recording.Name)) + (recordings.Count > atMost ? $" and {recordings.Count - atMost} more" : "");
+
+    private static string Began(RecordingSection section)
+    {
+        var clock = new Clock(section.Recording.Start);
+        return section.Recording.Start.IsKnown && section.SpO2 is { } s ? clock.WithDayAt(s.Start) : "not known";
+    }
+
+    private static string Values(ConditioningSettings conditioning) =>
+        (conditioning.Validity == ValidityRule.Standard ? "doubtful values left out" : "every number counts as it stands")
+        + (conditioning.Rounding == Rounding.Display ? ", rounded as displayed" : ", not rounded");
+}

@@ -1,0 +1,74 @@
+using Stillwatch.Alarms;
+using Stillwatch.Oxygenation;
+using Stillwatch.Reports.Model;
+using Stillwatch.Reports.Plots;
+using Stillwatch.Time;
+
+namespace Stillwatch.Reports.Wording;
+
+/// <summary>What each figure shows, said in a sentence for those who hear the page instead of seeing it.</summary>
+internal static class Sentences
+{
+    public static string Overview(RecordingSection section)
+    {
+        if (section.SpO2 is not { } spO2) return "The recording has no SpO2.";
+        var clock = new Clock(section.Recording.Start);
+        string text = $"SpO2 from {clock.WithDayAt(spO2.Start)} to {clock.WithDayAt(spO2.End)}, {Words.Span(spO2.Connected)}.";
+        if (section.Review is { Exposure: { Minimum: { } minimum } exposure })
+        {
+            text += $" Lowest {Words.Saturation(minimum)}";
+            if (exposure.Below.Count > 0) text += $"; {Words.Span(exposure.Below[0].Time)} below {Words.Saturation(exposure.Below[0].Level)}";
+            text += ".";
+        }
+        else text += " No valid value in it.";
+
+        if (section.MustCatch.Count > 0) text += $" {Words.Count(section.MustCatch.Count, "must-catch event")}.";
+        if (section.PresentSignals is { } present) text += $" {Words.Count(present.Count(s => s.Condition.IsPhysiological()), "physiological signal")} under present settings";
+        if (section.ProposedSignals is { } proposed) text += $", {Words.Number(proposed.Count(s => s.Condition.IsPhysiological()), 0)} under proposed settings";
+        return section.PresentSignals is null ? text : text + ".";
+    }
+
+    public static string Histogram(Exposure exposure)
+    {
+        string text = $"Bars of time at each whole percent of SpO2. Median {Words.Saturation(exposure.Median)}, lowest {Words.Saturation(exposure.Minimum)}";
+        foreach (var below in exposure.Below) text += $"; below {Words.Saturation(below.Level)} for {Words.Span(below.Time)}";
+        return text + ".";
+    }
+
+    public static string Hours(IReadOnlyList<HourSummary> hours, Clock clock)
+    {
+        var worst = hours.Where(h => h.Below.Count > 0).MaxBy(h => h.Below[0].Time);
+        string text = $"{Words.Count(hours.Count, "hour")}, each with the minutes below each level.";
+        return worst is null || worst.Below[0].Time <= Duration.Zero ? text
+            : $"{text} Most time below {Words.Saturation(worst.Below[0].Level)} in the hour from {clock.MinuteAt(worst.Span.Start)}: {Words.Span(worst.Below[0].Time)}.";
+    }
+
+    public static string WorstEvents(IReadOnlyList<WorstEvent> events, Clock clock) =>
+        "One panel an event: " + string.Join("; ", events.Select(e => $"{clock.At(e.Start)}, lowest {Words.Saturation(e.Nadir)}, {Words.Span(e.Length)}")) + ".";
+
+    public static string Falls(IReadOnlyList<DesaturationEvent> falls) =>
+        $"{Words.Count(falls.Count, "fall")}, the longest {Words.Span(falls.Max(f => f.End - f.Start))}, the deepest {Words.Points(falls.Max(f => f.Depth))}.";
+
+    public static string Map(MapPicture picture, IReadOnlyList<MapMark> marks)
+    {
+        string text = $"Physiological signals per patient-day for low limits of {Words.Saturation(picture.Limits[0])} to {Words.Saturation(picture.Limits[^1])} and "
+            + (picture.Threshold == MapThreshold.Delay
+                ? $"delays of {Words.Number(picture.Thresholds[0], 0)} to {Words.Number(picture.Thresholds[^1], 0)} seconds."
+                : $"area thresholds of {Words.Number(picture.Thresholds[0], 0)} to {Words.Number(picture.Thresholds[^1], 0)} %·s.");
+        return text + string.Concat(marks.Where(m => m.ThresholdOn(picture) is not null).Select(m => $" Marked: {m.Label}."));
+    }
+
+    public static string Loads(IReadOnlyList<LoadRow> rows) =>
+        string.Join("; ", rows.Select(r => $"{r.Label}: {Words.RateWords(r.SignalsPerDay.Value)} signals per patient-day")) + ".";
+
+    public static string Front(SettingsSection section) =>
+        $"{Words.Count(section.Proposal?.Front.Count ?? 0, "settings set", "settings sets")} that no other one beats in both load and time to signal.";
+
+    public static string Contributors(WardSection ward)
+    {
+        var sorted = ContributorsPlot.Sorted(ward);
+        var loudest = sorted.Count > 0 ? sorted[0] : null;
+        double? load = loudest is null ? null : ContributorsPlot.PerDay(loudest.PresentSignals, loudest.Valid);
+        return load is null ? "Alarm load of each patient." : $"Alarm load of each patient, the loudest first: {loudest!.Patient} with {Words.RateWords(load.Value)} signals per patient-day.";
+    }
+}
