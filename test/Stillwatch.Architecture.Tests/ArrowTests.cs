@@ -1,5 +1,4 @@
 using System.Xml.Linq;
-using Xunit;
 
 namespace Stillwatch.Architecture.Tests;
 

@@ -1,5 +1,3 @@
-using Xunit;
-
 namespace Stillwatch.Architecture.Tests;
 
 /// <summary>A list of what a rule of the house found wrong, shown whole: a truncated one would have to be hunted for.</summary>

@@ -1,7 +1,6 @@
 using System.Text.Json;
 using System.Text.RegularExpressions;
 using System.Xml.Linq;
-using Xunit;
 
 namespace Stillwatch.Architecture.Tests;
 
@@ -17,11 +16,13 @@ public class PackageTests
         .Descendants("PackageVersion")
         .ToDictionary(p => (string)p.Attribute("Include")!, p => (string)p.Attribute("Version")!);
 
+    private static IEnumerable<string> BuildFiles => Checkout.Files("", ".csproj").Concat(Checkout.Files("", "Directory.Build.props"));
+
     [Fact]
     public void Package_versions_stand_only_in_the_central_file()
     {
         var elsewhere =
-            from path in Checkout.Files("", ".csproj").Append("Directory.Build.props")
+            from path in BuildFiles
             from package in XDocument.Parse(Checkout.Read(path)).Descendants("PackageReference")
             where package.Attribute("Version") is not null || package.Attribute("VersionOverride") is not null || package.Element("Version") is not null
             select $"{path}: {package.Attribute("Include")?.Value}";
@@ -36,7 +37,7 @@ public class PackageTests
     [Fact]
     public void Every_central_version_is_used_by_a_project()
     {
-        var used = Checkout.Files("", ".csproj").SelectMany(p => XDocument.Parse(Checkout.Read(p)).Descendants("PackageReference")).Select(p => (string)p.Attribute("Include")!);
+        var used = BuildFiles.SelectMany(p => XDocument.Parse(Checkout.Read(p)).Descendants("PackageReference")).Select(p => (string)p.Attribute("Include")!);
         Findings.None(Versions.Keys.Except(used));
     }
 

@@ -1,5 +1,4 @@
 using System.Text.RegularExpressions;
-using Xunit;
 using Clock = System.DateTime;
 
 namespace Stillwatch.Architecture.Tests;

@@ -1,6 +1,5 @@
 using System.Text;
 using System.Text.RegularExpressions;
-using Xunit;
 
 namespace Stillwatch.Architecture.Tests;
 
