@@ -183,7 +183,7 @@ internal sealed class House(string root, bool full)
         passed += good;
         failed += bad;
         skipped += left;
-        Say($"  {(bad == 0 ? "passed " : "FAILED ")} {name}: {good} passed, {bad} failed, {left} skipped ({seconds:0} s)");
+        Say($"  {(bad == 0 && tests.Count > 0 ? "passed " : "FAILED ")} {name}: {good} passed, {bad} failed, {left} skipped ({seconds:0} s)");
         foreach (var test in tests.Where(t => (string?)t.Attribute("outcome") is not ("Passed" or "NotExecuted")))
         {
             failures.Add((string?)test.Attribute("testName") ?? name);

@@ -72,6 +72,17 @@ public class DocumentTests
     }
 
     [Fact]
+    public void Every_key_of_the_programs_json_is_in_the_list_of_labels()
+    {
+        var labels = Checkout.Read("docs/labels.md");
+        var missing = Checkout.Files("src/Stillwatch.App/Json", ".cs")
+            .SelectMany(path => SourceText.CodeLines(path))
+            .SelectMany(line => Regex.Matches(line.Text, @"json\.\w+\(""(?<key>[a-z][A-Za-z0-9]*)""").Select(m => m.Groups["key"].Value))
+            .Where(key => !labels.Contains($"`{key}`", StringComparison.Ordinal));
+        Findings.None(missing);
+    }
+
+    [Fact]
     public void Every_label_has_one_of_three_origins()
     {
         var rows = Tables.Rows(Checkout.Read("docs/labels.md"), "label");
