@@ -11,13 +11,15 @@ internal static class Tests
 
     private static readonly Regex Class = new(@"\bclass\s+(?<name>\w+)", RegexOptions.CultureInvariant);
 
+    private static readonly Regex Case = new(@"^\s*(?<name>[a-z]+[a-z0-9-]*-\d+) +\|", RegexOptions.Multiline | RegexOptions.CultureInvariant);
+
     /// <summary>Files that hold tests, and the text tables that tests read.</summary>
     public static IReadOnlyList<string> Files { get; } =
         [.. Checkout.Files("test", ".cs").Where(f => Marker.IsMatch(Checkout.Read(f))), .. Checkout.Files("test", ".txt")];
 
-    /// <summary>Names of test methods, and of the classes in files that hold tests.</summary>
-    public static IReadOnlySet<string> Names { get; } = Files.Where(f => f.EndsWith(".cs", StringComparison.Ordinal))
+    /// <summary>Names of test methods, of the classes in files that hold tests, and of the lines of case tables ("valid-1").</summary>
+    public static IReadOnlySet<string> Names { get; } = Files
         .Select(Checkout.Read)
-        .SelectMany(text => Method.Matches(text).Concat(Class.Matches(text)).Select(m => m.Groups["name"].Value))
+        .SelectMany(text => Method.Matches(text).Concat(Class.Matches(text)).Concat(Case.Matches(text)).Select(m => m.Groups["name"].Value))
         .ToHashSet();
 }
