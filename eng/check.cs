@@ -39,7 +39,7 @@ var house = new House(root, full);
 if (args.Contains("--write-docs"))
 {
     Environment.SetEnvironmentVariable("STILLWATCH_WRITE_DOCS", "1");
-    house.Step("the pages made from the sources", "dotnet", "run", "--project", "test/Stillwatch.Architecture.Tests", "--", "--filter-class", "*RulesAndTests*");
+    house.Step("the pages made from the sources", "dotnet", "run", "--project", "test/Stillwatch.Architecture.Tests", "--", "--filter-method", "*The_page_of_rules_and_tests_is_up_to_date");
     return house.Finish();
 }
 
@@ -52,6 +52,7 @@ if (house.Step("restore", "dotnet", "restore", "Stillwatch.slnx")
     & house.Step("build", "dotnet", "build", "Stillwatch.slnx", "--configuration", "Release", "--no-restore", "-warnaserror"))
 {
     foreach (var project in TestProjects()) house.Tests(project);
+    RunDemo();
     RunBenchmarks();
 }
 else
@@ -117,6 +118,19 @@ void EnsurePythonPeers()
 }
 
 static bool PeersImport() => House.Quiet("python3", "-c", "import numpy, numba, pandas, scipy");
+
+// The README's first command, on what was just built, in a folder of its own.
+void RunDemo()
+{
+    var folder = Path.Combine(root, "artifacts", "check", "demo");
+    if (Directory.Exists(folder)) Directory.Delete(folder, recursive: true);
+    Directory.CreateDirectory(folder);
+    var program = Path.Combine(root, "src", "Stillwatch.App", "bin", "Release", "net10.0", "stillwatch.dll");
+    if (!house.Step("demo", "bash", "-c", "cd \"$1\" && exec dotnet \"$2\" demo", "demo", folder, program)) return;
+    var reports = Directory.GetFiles(folder, "*.html", SearchOption.AllDirectories);
+    if (reports.Length > 0) house.Passed("demo wrote its report");
+    else house.Failed("demo wrote its report", $"Found no .html below {folder}; expected the report of the invented ward.");
+}
 
 void RunBenchmarks()
 {
