@@ -3,7 +3,11 @@
 
 using System.Diagnostics;
 using System.Globalization;
+using System.Text.RegularExpressions;
 using System.Xml.Linq;
+
+// The one that Debian's packages belong to; another python3 may come first on the path.
+const string peersPython = "/usr/bin/python3";
 
 var known = new[] { "--full", "--write-docs", "--help" };
 if (args.FirstOrDefault(a => !known.Contains(a)) is { } unknown)
@@ -45,7 +49,7 @@ if (args.Contains("--write-docs"))
 
 House.Say($"Stillwatch check{(full ? ", long forms" : "")}{(inCi ? ", on a build agent (nothing may be skipped)" : "")}");
 SayWhereTheRecordingsAre();
-EnsurePythonPeers();
+bool benchmarksCanRun = HavePythonPeers();
 
 if (house.Step("restore", "dotnet", "restore", "Stillwatch.slnx")
     & house.Step("formatting", "dotnet", "format", "whitespace", "Stillwatch.slnx", "--verify-no-changes", "--no-restore")
@@ -53,7 +57,7 @@ if (house.Step("restore", "dotnet", "restore", "Stillwatch.slnx")
 {
     foreach (var project in TestProjects()) house.Tests(project);
     RunDemo();
-    RunBenchmarks();
+    if (benchmarksCanRun) RunBenchmarks();
 }
 else
 {
@@ -76,48 +80,43 @@ void SayWhereTheRecordingsAre()
         House.Say($"Open recordings: none in {Path.GetFullPath(folder)} (STILLWATCH_DATA names another folder). Tests that need them {(inCi ? "fail" : "are skipped")}.");
 }
 
-// The benchmarks compare with scripts in numpy, numba and pandas. Debian has them as packages.
-void EnsurePythonPeers()
+// The benchmarks compare with scripts in numpy, numba and pandas, which Debian has as packages of its own Python.
+// False: something is missing and could not be installed.
+bool HavePythonPeers()
 {
-    if (!Directory.Exists(Path.Combine(root, "bench", "peers"))) return;
-    if (PeersImport())
+    string[] offered = ["numpy", "numba", "pandas", "scipy"];
+    var scripts = Directory.Exists("bench") ? Directory.GetFiles("bench", "*.py", SearchOption.AllDirectories).Select(File.ReadAllText).ToList() : [];
+    var needed = offered.Where(module => scripts.Any(text => Regex.IsMatch(text, $@"^\s*(import|from) {module}\b", RegexOptions.Multiline))).ToList();
+    if (needed.Count == 0 || Import(needed))
     {
         house.Passed("Python peers");
-        return;
+        return true;
     }
 
-    string[] packages = ["python3-numpy", "python3-numba", "python3-pandas", "python3-scipy"];
+    var packages = string.Join(' ', needed.Select(module => "python3-" + module));
     bool isRoot = Environment.UserName == "root";
-    bool hasApt = House.Quiet("bash", "-c", "command -v apt-get");
     // Only a build agent is asked for sudo: on a person's own machine nothing is installed behind their back.
     bool maySudo = !isRoot && inCi && House.Quiet("sudo", "-n", "true");
-    if (hasApt && (isRoot || maySudo))
+    if (House.Quiet("bash", "-c", "command -v apt-get") && (isRoot || maySudo))
     {
-        string sudo = isRoot ? "" : "sudo -n ";
         Environment.SetEnvironmentVariable("DEBIAN_FRONTEND", "noninteractive");
+        string sudo = isRoot ? "" : "sudo -n -E ";
         // Package lists on a fresh machine are empty or stale: update first, and try without when a mirror is out of reach.
-        house.Run("install Python peers", "bash", ["-c", $"{sudo}apt-get update -q; {sudo}apt-get install -y -q --no-install-recommends {string.Join(' ', packages)}"]);
-        if (PeersImport())
+        house.Run("install Python peers", "bash", ["-c", $"{sudo}apt-get update -q; {sudo}apt-get install -y -q --no-install-recommends python3 {packages}"]);
+        if (Import(needed))
         {
             house.Passed("Python peers (installed)");
-            return;
+            return true;
         }
     }
 
-    string missing = $"The benchmarks' peers need Python 3 with numpy, numba, pandas and scipy: on Debian 'apt-get install {string.Join(' ', packages)}' as root.";
-    if (inCi)
-    {
-        house.Failed("Python peers", missing);
-    }
-    else
-    {
-        House.Say(missing);
-        House.Say("Skipped here: the comparison with them. A build agent (CI=true) fails instead.");
-        Environment.SetEnvironmentVariable("STILLWATCH_NO_PEERS", "1");
-    }
+    string missing = $"The benchmarks' peers need {peersPython} with {string.Join(", ", needed)}; on Debian, as root: apt-get install python3 {packages}";
+    if (inCi) house.Failed("Python peers", missing);
+    else House.Say($"{missing}\nSkipped here: the benchmarks. A build agent (CI=true) fails instead.");
+    return false;
 }
 
-static bool PeersImport() => House.Quiet("python3", "-c", "import numpy, numba, pandas, scipy");
+bool Import(IEnumerable<string> modules) => House.Quiet(peersPython, "-c", "import " + string.Join(", ", modules));
 
 // The README's first command, on what was just built, in a folder of its own.
 void RunDemo()
