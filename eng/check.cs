@@ -51,9 +51,9 @@ House.Say($"Stillwatch check{(full ? ", long forms" : "")}{(inCi ? ", on a build
 SayWhereTheRecordingsAre();
 bool benchmarksCanRun = HavePythonPeers();
 
-if (house.Step("restore", "dotnet", "restore", "Stillwatch.slnx")
-    & house.Step("formatting", "dotnet", "format", "whitespace", "Stillwatch.slnx", "--verify-no-changes", "--no-restore")
-    & house.Step("build", "dotnet", "build", "Stillwatch.slnx", "--configuration", "Release", "--no-restore", "-warnaserror"))
+bool restored = house.Step("restore", "dotnet", "restore", "Stillwatch.slnx");
+if (restored) house.Step("formatting", "dotnet", "format", "whitespace", "Stillwatch.slnx", "--verify-no-changes", "--no-restore");
+if (restored && house.Step("build", "dotnet", "build", "Stillwatch.slnx", "--configuration", "Release", "--no-restore", "-warnaserror"))
 {
     foreach (var project in TestProjects()) house.Tests(project);
     RunDemo();
@@ -61,7 +61,7 @@ if (house.Step("restore", "dotnet", "restore", "Stillwatch.slnx")
 }
 else
 {
-    House.Say("Tests and benchmarks did not run: the steps above come first.");
+    House.Say("Tests, demo and benchmarks did not run: without a build there is nothing to run.");
 }
 
 return house.Finish();
