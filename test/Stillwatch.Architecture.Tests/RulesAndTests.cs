@@ -37,8 +37,11 @@ public class RulesAndTests
 
     private sealed record Rule(string Id, string Words)
     {
-        // R1 is not named by R10 or R14.1, R14.1 not by R14.10; an underscore of a test name does not hide it.
-        public bool IsNamedIn(string text) => Regex.IsMatch(text, $@"(?<![A-Za-z0-9]){Regex.Escape(Id)}(?!\.?[0-9])");
+        // R1 is not named by R10 or R14.1, R14.1 not by R14.10; an underscore of a test name does not hide it. Test names may also
+        // say Rule_9_…, and, in a file about R14, Line_3_….
+        public bool IsNamedIn(string text) =>
+            Regex.IsMatch(text, $@"(?<![A-Za-z0-9])({Regex.Escape(Id)}|Rule_{Id[1..].Replace('.', '_')})(?!\.?[0-9])")
+            || (Id.StartsWith("R14.", StringComparison.Ordinal) && text.Contains("R14", StringComparison.Ordinal) && text.Contains($" Line_{Id[4..]}_", StringComparison.Ordinal));
     }
 
     private static readonly Rule[] All = [.. Rules.Split('\n').Select(l => l.Split('|', StringSplitOptions.TrimEntries)).Select(c => new Rule(c[0], c[1]))];
@@ -51,6 +54,13 @@ public class RulesAndTests
     {
         var rule = All.Single(r => r.Id == id);
         Assert.True(NamedBy(rule).Any(), $"Found no test that names {id} ({rule.Words}); expected the id in its name, its summary or its table.");
+    }
+
+    [Fact]
+    public void The_page_of_the_rules_themselves_holds_each_of_them()
+    {
+        var headings = Checkout.Read("docs/rules.md").Split('\n').Where(l => l.StartsWith("## R", StringComparison.Ordinal)).Select(l => l.Split(' ')[1]);
+        Assert.Equal(All.Select(r => r.Id.Split('.')[0]).Distinct(), headings);
     }
 
     [Fact]
@@ -67,6 +77,10 @@ public class RulesAndTests
     [InlineData("R7", "R7_the_delay_is_strict", true)]
     [InlineData("R7", "(rules R6, R7).", true)]
     [InlineData("R7", "WR7", false)]
+    [InlineData("R9", "Rule_9_nothing_stops_silently", true)]
+    [InlineData("R1", "Rule_12_operators_change_no_signal", false)]
+    [InlineData("R14.3", "class RuleR14Tests void Line_3_one_mark_is_not_enough", true)]
+    [InlineData("R14.1", "class RuleR14Tests void Line_10_prints_the_share", false)]
     public void The_check_itself_tells_rule_ids_apart(string id, string text, bool named) =>
         Assert.Equal(named, new Rule(id, "").IsNamedIn(text));
 
@@ -80,7 +94,7 @@ public class RulesAndTests
         var page = new StringBuilder("""
             # Rules and their tests
 
-            Which test files name which rule. Made from the test sources by `./check --write-docs`; a test holds it up to date.
+            Which test files name which of the [rules](rules.md). Made from the test sources by `./check --write-docs`; a test holds it up to date.
 
             | rule | in a few words | tests |
             |---|---|---|
