@@ -31,6 +31,15 @@ public class DocumentTests
     }
 
     [Fact]
+    public void Every_project_and_every_folder_of_the_core_is_on_the_map_of_folders()
+    {
+        var map = Checkout.Read("ARCHITECTURE.md");
+        var places = Checkout.Projects("src").Select(p => Path.GetDirectoryName(p)!.Replace('\\', '/'))
+            .Concat(Checkout.Files("src/Stillwatch", ".cs").Select(p => "…" + Path.GetDirectoryName(p)!.Replace('\\', '/')["src/Stillwatch".Length..]));
+        Findings.None(places.Where(place => place != "…" && !map.Contains($"`{place}`", StringComparison.Ordinal)));
+    }
+
+    [Fact]
     public void Every_decision_page_bears_its_date_and_says_why()
     {
         foreach (var page in Checkout.Files("docs/decisions", ".md"))
