@@ -127,8 +127,9 @@ void RunDemo()
     var program = Path.Combine(root, "src", "Stillwatch.App", "bin", "Release", "net10.0", "stillwatch.dll");
     if (!house.Step("demo", "bash", "-c", "cd \"$1\" && exec dotnet \"$2\" demo", "demo", folder, program)) return;
     var reports = Directory.GetFiles(folder, "*.html", SearchOption.AllDirectories);
-    if (reports.Length > 0) house.Passed("demo wrote its report");
-    else house.Failed("demo wrote its report", $"Found no .html below {folder}; expected the report of the invented ward.");
+    if (reports.Length == 0) house.Failed("demo wrote its report", $"Found no .html below {folder}; expected the report of the invented ward.");
+    else if (!reports.All(r => File.ReadAllText(r).Contains("invented", StringComparison.OrdinalIgnoreCase))) house.Failed("demo wrote its report", "Its page does not say that the data are invented.");
+    else house.Passed("demo wrote its report, which says that it is invented");
 }
 
 void RunBenchmarks()
