@@ -1,0 +1,48 @@
+using System.CommandLine;
+using Stillwatch.App.Files;
+using Stillwatch.App.Jobs;
+using Stillwatch.Conditioning;
+using Stillwatch.Formats.Csv;
+
+namespace Stillwatch.App.Commands;
+
+/// <summary>The options by which recordings are read.</summary>
+internal sealed class ReadingOptions(bool withCategory = true)
+{
+    private readonly Option<string?> channel = SharedOptions.Channel();
+    private readonly Option<CsvColumnMap> map = SharedOptions.Map();
+    private readonly Option<CategoryChoice?>? category = withCategory ? SharedOptions.Category() : null;
+
+    public void AddTo(Command command)
+    {
+        command.Options.Add(channel);
+        command.Options.Add(map);
+        if (category is not null) command.Options.Add(category);
+    }
+
+    public ReadingChoices Of(ParseResult parsed) =>
+        new(parsed.GetValue(map) ?? CsvColumnMap.Empty, parsed.GetValue(channel), category is null ? null : parsed.GetValue(category));
+}
+
+/// <summary>The options that make a conditioned series.</summary>
+internal sealed class ConditioningOptions
+{
+    private readonly Option<decimal> averaging = SharedOptions.Averaging();
+    private readonly Option<decimal> gapTolerance = SharedOptions.GapTolerance();
+    private readonly Option<ValidityRule> validity = SharedOptions.Validity();
+    private readonly Option<Rounding> rounding = SharedOptions.RoundingOption();
+
+    public void AddTo(Command command)
+    {
+        command.Options.Add(averaging);
+        command.Options.Add(gapTolerance);
+        command.Options.Add(validity);
+        command.Options.Add(rounding);
+    }
+
+    public ConditioningSettings Of(ParseResult parsed) => new(
+        parsed.GetValue(validity),
+        SharedOptions.Seconds(parsed.GetValue(averaging)),
+        SharedOptions.Seconds(parsed.GetValue(gapTolerance)),
+        parsed.GetValue(rounding));
+}

@@ -1,0 +1,141 @@
+using System.CommandLine;
+using System.CommandLine.Parsing;
+using System.Globalization;
+using Stillwatch.Alarms;
+using Stillwatch.App.Files;
+using Stillwatch.Conditioning;
+using Stillwatch.Formats.Csv;
+using Stillwatch.Time;
+
+namespace Stillwatch.App.Commands;
+
+/// <summary>The options that several commands share, each defined once: same name, same meaning, same bounds everywhere.</summary>
+internal static class SharedOptions
+{
+    /// <summary>Paths; a word that looks like an option is one that was misspelled, never a file.</summary>
+    public static Argument<string[]> Paths(string name, string helpName) => Guarded(new Argument<string[]>(name) { HelpName = helpName, Arity = ArgumentArity.OneOrMore });
+
+    public static Argument<string> SinglePath(string name, string helpName) => Guarded(new Argument<string>(name) { HelpName = helpName });
+
+    public static Option<decimal> Averaging() => Number("--averaging", "S", 0, 300, 0, "Our averaging over S seconds, on top of the source's own (rule R4); 0: none");
+
+    public static Option<decimal> GapTolerance() => Number("--gap-tolerance", "S", 0, 60, 5, "How long a value may stand beyond its period before it counts as lost (rule R5)");
+
+    public static Option<decimal> ClearMargin() => Number("--clear-margin", "N", 0, 20, 0, "A signal ends at limit + N (rule R7), in percentage points");
+
+    public static Option<ValidityRule> Validity() => Choice("--validity", "RULE", "Which values count (rule R2): standard, or none for every number as it stands", ValidityRule.Standard, new() { ["standard"] = ValidityRule.Standard, ["none"] = ValidityRule.None });
+
+    public static Option<Rounding> RoundingOption() => Choice("--rounding", "RULE", "Compare as displayed, rounded to whole numbers, or unrounded (rule R6): display, or none", Rounding.Display, new() { ["display"] = Rounding.Display, ["none"] = Rounding.None });
+
+    public static Option<string?> Channel() => new("--channel") { HelpName = "NAME", Description = "The SpO2 column to use where a file has several" };
+
+    public static Option<NumberRange> Limits() => Range("--limits", 1, 100, new(70, 100, 1), "Low SpO2 limits of the map, in %, as a..b or a..b/step");
+
+    public static Option<NumberRange> Delays() => Range("--delays", 0, 3600, new(0, 300, 1), "Delays of the map, in seconds");
+
+    public static Option<NumberRange> Areas() => Range("--areas", 0, 100_000, new(0, 600, 10), "Area thresholds of the map, in %·s");
+
+    public static Option<string?> SideFilePath(string name, string description) => new(name) { HelpName = "FILE", Description = description };
+
+    public static Option<string?> Settings() => SideFilePath("--settings", "A settings set to replay (JSON, docs/files.md)");
+
+    public static Option<string?> Present() => SideFilePath("--present", "The settings in force when this was recorded (JSON, docs/files.md)");
+
+    public static Option<string?> MustCatch() => SideFilePath("--must-catch", "Events that settings may not miss (JSON, docs/files.md); else the category's default");
+
+    public static Option<string?> Marks() => SideFilePath("--marks", "Reviewers' marks on events (JSON, docs/files.md)");
+
+    public static Option<string?> Report() => SideFilePath("--report", "Write the report, one self-contained page, to this file (.html)");
+
+    public static Option<bool> Json() => new("--json") { Description = "Write JSON and nothing else to standard output" };
+
+    public static Option<CategoryChoice?> Category() => new("--category")
+    {
+        HelpName = "NAME",
+        Description = "Patient category: " + string.Join(", ", CategoryPresets.Names) + "; else ward.json's, else adult is assumed and said so",
+        CustomParser = result =>
+        {
+            string text = OnlyToken(result);
+            if (CategoryPresets.TryParse(text, out var preset)) return new CategoryChoice(preset!);
+            result.AddError($"--category: found '{text}', expected one of {string.Join(", ", CategoryPresets.Names)}");
+            return null;
+        },
+    };
+
+    public static Option<CsvColumnMap> Map() => new("--map")
+    {
+        HelpName = "KEY=COLUMN,…",
+        Description = "Which column is what, by header, by number (#2) or from the end (#-1): --map 'spo2=\"SpO2 4\",time=Time,fio2=#-1'",
+        DefaultValueFactory = _ => CsvColumnMap.Empty,
+        CustomParser = result =>
+        {
+            try
+            {
+                return CsvColumnMap.Parse(OnlyToken(result));
+            }
+            catch (FormatException e)
+            {
+                result.AddError("--map: " + e.Message);
+                return CsvColumnMap.Empty;
+            }
+        },
+    };
+
+    private static Option<decimal> Number(string name, string helpName, decimal least, decimal most, decimal standard, string description) => new(name)
+    {
+        HelpName = helpName,
+        Description = $"{description} [{least}–{most}; {standard} unless given]",
+        DefaultValueFactory = _ => standard,
+        CustomParser = result =>
+        {
+            string text = OnlyToken(result);
+            if (decimal.TryParse(text, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out decimal value) && value >= least && value <= most) return value;
+            result.AddError($"{name}: found '{text}', expected a number from {least} to {most} (decimal point, no unit)");
+            return standard;
+        },
+    };
+
+    private static Option<NumberRange> Range(string name, decimal least, decimal most, NumberRange standard, string description) => new(name)
+    {
+        HelpName = "A..B",
+        Description = $"{description} [{standard.From}..{standard.To}/{standard.Step} unless given]",
+        DefaultValueFactory = _ => standard,
+        CustomParser = result =>
+        {
+            string text = OnlyToken(result);
+            string? wrong = NumberRange.TryRead(text, least, most, standard.Step, out var range);
+            if (wrong is null) return range;
+            result.AddError($"{name}: found '{text}', {wrong}");
+            return standard;
+        },
+    };
+
+    private static Option<T> Choice<T>(string name, string helpName, string description, T standard, Dictionary<string, T> choices) => new(name)
+    {
+        HelpName = helpName,
+        Description = $"{description} [{choices.First(c => Equals(c.Value, standard)).Key} unless given]",
+        DefaultValueFactory = _ => standard,
+        CustomParser = result =>
+        {
+            string text = OnlyToken(result);
+            if (choices.TryGetValue(text, out var value)) return value;
+            result.AddError($"{name}: found '{text}', expected {string.Join(" or ", choices.Keys)}");
+            return standard;
+        },
+    };
+
+    private static TArgument Guarded<TArgument>(TArgument argument)
+        where TArgument : Argument
+    {
+        argument.Validators.Add(result =>
+        {
+            foreach (var token in result.Tokens.Where(t => t.Value.StartsWith('-')))
+                result.AddError($"found '{token.Value}', which is no option of this command (a file of that name: ./{token.Value})");
+        });
+        return argument;
+    }
+
+    public static Duration Seconds(decimal seconds) => Duration.FromSeconds(seconds);
+
+    private static string OnlyToken(ArgumentResult result) => result.Tokens.Count > 0 ? result.Tokens[^1].Value : string.Empty;
+}

@@ -1,0 +1,39 @@
+using System.Security.Cryptography;
+using Stillwatch.App.Commands;
+
+namespace Stillwatch.App.Files;
+
+/// <summary>A file that a result was computed from, with the hash by which it can be recognised again.</summary>
+/// <param name="Path">As the user gave it.</param>
+/// <param name="Name">Its name without folders.</param>
+/// <param name="Bytes">Its length.</param>
+/// <param name="Sha256">Lower-case hexadecimal.</param>
+public sealed record InputFile(string Path, string Name, long Bytes, string Sha256)
+{
+    /// <exception cref="StopException">Exit code 3.</exception>
+    public static InputFile Of(string path)
+    {
+        try
+        {
+            using var stream = OpenRead(path);
+            byte[] hash = SHA256.HashData(stream);
+            return new InputFile(path, System.IO.Path.GetFileName(path), stream.Length, Convert.ToHexStringLower(hash));
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or NotSupportedException)
+        {
+            throw StopException.Unreadable(WhyNotOpened(path, e), e);
+        }
+    }
+
+    /// <summary>Files are only ever read, and others may go on writing them.</summary>
+    public static FileStream OpenRead(string path) =>
+        new(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete, 1 << 16, FileOptions.SequentialScan);
+
+    public static Trouble WhyNotOpened(string path, Exception e) => e switch
+    {
+        _ when Directory.Exists(path) => new Trouble($"cannot read {path}", "a folder", "a file", path, "the command that takes a folder is meant: ward, or tune"),
+        FileNotFoundException or DirectoryNotFoundException => new Trouble($"cannot read {path}", "no such file", "an existing file", path, "the name is misspelled, or another folder is meant"),
+        UnauthorizedAccessException => new Trouble($"cannot read {path}", "access refused", "a file that may be read", path, "the file belongs to another account"),
+        _ => new Trouble($"cannot read {path}", e.Message, "a readable file", path, "the disk or the network share failed"),
+    };
+}

@@ -1,0 +1,64 @@
+using Stillwatch.Quantities;
+using Stillwatch.Signals;
+using Stillwatch.Time;
+
+namespace Stillwatch.App.Jobs;
+
+/// <summary>A channel in figures, over the numbers present: before any validity rule, so that dropout codes show.</summary>
+/// <param name="Channel">The channel.</param>
+/// <param name="Samples">Rows.</param>
+/// <param name="Present">Rows that hold a number.</param>
+/// <param name="Minimum">Null without a number.</param>
+/// <param name="Maximum">Null without a number.</param>
+/// <param name="Mean">Plain mean of the numbers; null without one.</param>
+public sealed record ChannelFacts(Channel Channel, int Samples, int Present, double? Minimum, double? Maximum, double? Mean)
+{
+    /// <summary>Rows a second, from the period of rule R1; null for a channel of fewer than two rows.</summary>
+    public double? RateHz => Samples > 1 ? 1000.0 / Channel.Times.Period.Milliseconds : null;
+
+    public static ChannelFacts Of(Channel channel)
+    {
+        int present = 0, least = int.MaxValue, most = int.MinValue;
+        long sum = 0;
+        var buffer = new int[TimeAxis.ChunkLength];
+        for (int c = 0; c < channel.Values.ChunkCount; c++)
+        {
+            int length = channel.Values.CopyChunk(c, buffer);
+            foreach (int micro in buffer.AsSpan(0, length))
+            {
+                if (micro == ValueColumn.Missing) continue;
+                present++;
+                sum += micro;
+                least = Math.Min(least, micro);
+                most = Math.Max(most, micro);
+            }
+        }
+
+        return present == 0
+            ? new ChannelFacts(channel, channel.Values.Count, 0, null, null, null)
+            : new ChannelFacts(channel, channel.Values.Count, present, Unit(least), Unit(most), Unit(sum) / present);
+    }
+
+    private static double Unit(long micro) => micro / (double)FixedPoint.One;
+}
+
+/// <summary>What is in one file.</summary>
+public sealed record InspectedRecording(LoadedRecording Loaded, IReadOnlyList<ChannelFacts> Channels)
+{
+    /// <summary>From the first row of any channel to the last one's end.</summary>
+    public Duration Length
+    {
+        get
+        {
+            var filled = Loaded.Recording.Channels.Where(c => c.Times.Count > 0).Select(c => c.Times).ToList();
+            return filled.Count == 0 ? Duration.Zero : filled.Max(t => t.End) - filled.Min(t => t.First);
+        }
+    }
+}
+
+/// <summary>The answer to "What is in these files?".</summary>
+public sealed record InspectModel(IReadOnlyList<InspectedRecording> Recordings, IReadOnlyList<UnreadableFile> Unreadable)
+{
+    public static InspectModel Of(IReadOnlyList<LoadedRecording> loaded, IReadOnlyList<UnreadableFile> unreadable) =>
+        new([.. loaded.Select(l => new InspectedRecording(l, [.. l.Recording.Channels.Select(ChannelFacts.Of)]))], unreadable);
+}

@@ -1,0 +1,27 @@
+using Stillwatch.App.Files;
+using Stillwatch.Signals;
+using Stillwatch.Tuning.Proposals;
+
+namespace Stillwatch.App.Jobs;
+
+/// <summary>A recording as read, with its file and what is known about it beyond the file.</summary>
+/// <param name="File">Path, length and hash.</param>
+/// <param name="Recording">The channels.</param>
+/// <param name="Issues">What the reader met.</param>
+/// <param name="Patient">The manifest's pseudonym, else the file's name.</param>
+/// <param name="Category">From <c>--category</c>, else the manifest, else adult, assumed.</param>
+/// <param name="Oxygen">From the manifest.</param>
+/// <param name="IsInManifest">Whether a ward.json beside the file names it.</param>
+/// <param name="IsInvented">Whether that ward.json says that its data are invented.</param>
+public sealed record LoadedRecording(
+    InputFile File,
+    Recording Recording,
+    IReadOnlyList<ReadIssue> Issues,
+    string Patient,
+    CategoryChoice Category,
+    OxygenStatus Oxygen,
+    bool IsInManifest,
+    bool IsInvented);
+
+/// <summary>A file that could not be read, and why.</summary>
+public sealed record UnreadableFile(string Path, Commands.Trouble Trouble);

@@ -1,0 +1,63 @@
+using Stillwatch.App.Jobs;
+using Stillwatch.Signals;
+
+namespace Stillwatch.App.Pages;
+
+/// <summary>"What is in this file?"</summary>
+internal static class InspectPage
+{
+    private const int ChannelsShown = 24;
+
+    public static void Write(Page page, InspectModel model)
+    {
+        page.Question(model.Recordings.Count + model.Unreadable.Count == 1 ? "What is in this file?" : "What is in these files?");
+        foreach (var recording in model.Recordings) One(page, recording);
+        foreach (var file in model.Unreadable)
+        {
+            page.Heading(file.Path);
+            page.Text($"Not read: {file.Trouble.Found}; expected {file.Trouble.Expected} ({file.Trouble.Where}). Likely cause: {file.Trouble.LikelyCause}.");
+        }
+
+        if (model.Recordings.Count > 0)
+        {
+            page.Blank();
+            page.Note("\"With a number\", least, greatest and mean are over the numbers present, before any validity rule: a dropout code such as 0 counts in them. What review and tune make of such values is rule R2.");
+        }
+
+        page.Caution();
+    }
+
+    public static string Answer(InspectedRecording inspected) =>
+        $"{inspected.Loaded.File.Name}: {Say.Length(inspected.Length)}, start {inspected.Loaded.Recording.Start}; {Used(inspected.Loaded.Recording)}.";
+
+    private static void One(Page page, InspectedRecording inspected)
+    {
+        var recording = inspected.Loaded.Recording;
+        page.Answer(Answer(inspected));
+        if (inspected.Loaded.IsInManifest)
+            page.Text($"ward.json: patient {inspected.Loaded.Patient}, {inspected.Loaded.Category.Words}, source averaging {recording.SourceAveraging}.");
+        // Channels that the program uses come first; a monitor's dozens of others must not push them off the screen.
+        var shown = inspected.Channels.OrderBy(c => c.Channel.Kind == ChannelKind.Other).Take(ChannelsShown).ToList();
+        var table = Page.TableOf(("Channel", false), ("Is", false), ("Unit", false), ("Rows", true), ("With a number", true), ("Rate", false), ("Least", true), ("Greatest", true), ("Mean", true));
+        foreach (var c in shown)
+        {
+            string rate = Say.Rate(c.RateHz, c.Channel.Times.Period) + (c.Channel.Times.IsEven ? string.Empty : ", uneven");
+            Page.Row(table, c.Channel.Label, Say.Kind(c.Channel.Kind), c.Channel.Unit.Length > 0 ? c.Channel.Unit : Say.Nothing, $"{c.Samples:#,0}", $"{c.Present:#,0}", rate, Say.Number(c.Minimum), Say.Number(c.Maximum), Say.Number(c.Mean));
+        }
+
+        page.Show(table);
+        if (shown.Count < inspected.Channels.Count)
+            page.Note($"{inspected.Channels.Count - shown.Count} more channels that Stillwatch does not use are left out here; --json lists all.");
+        if (recording.Annotations.Count > 0)
+            page.Text($"{Say.Count(recording.Annotations.Count, "note", "notes")} of the source, the first at {recording.Start.ClockAt(recording.Annotations[0].Time)}: {recording.Annotations[0].Text}");
+        IssueList.Write(page, inspected.Loaded.Issues);
+    }
+
+    private static string Used(Recording recording)
+    {
+        string[] found = [.. recording.Channels.Where(c => c.Kind != ChannelKind.Other).Select(c => Say.Kind(c.Kind)).Distinct()];
+        return recording.Find(ChannelKind.SpO2) is null
+            ? "no SpO2 was recognised (name its column with --channel or --map)"
+            : "holds " + string.Join(", ", found);
+    }
+}
