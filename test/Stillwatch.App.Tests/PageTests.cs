@@ -60,6 +60,13 @@ public sealed class PageTests : IDisposable
     }
 
     [Fact]
+    public void A_definition_is_printed_once_however_many_recordings_share_it()
+    {
+        string page = Ran.With("ward", folder["ward"]).Out;
+        Assert.Single(page.Split('\n'), l => l.StartsWith("Must-catch: ", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void An_assumed_category_is_said_on_every_page()
     {
         foreach (string command in new[] { "review", "tune" })

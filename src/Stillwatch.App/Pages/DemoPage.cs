@@ -38,6 +38,8 @@ internal static class DemoPage
         page.Heading("5. The report, with every figure");
         page.Answer(model.Files.Report, blankBefore: false);
         page.Text("Open it in a browser. All data in it are invented.");
+        page.Blank();
+        page.Note("The commands above stand for an installed program. In a checkout, write: dotnet run -c Release --project src/Stillwatch.App -- in place of: stillwatch");
         page.Caution();
     }
 

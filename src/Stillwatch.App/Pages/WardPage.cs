@@ -22,7 +22,7 @@ internal static class WardPage
         Groups(page, model);
         page.Heading("How this was counted");
         page.Note("Physiological signals per 24 h of valid time, technical per 24 h connected, each start once, unattended and without latching (R12). The two are never added together.");
-        foreach (var definition in model.Recordings.Select(r => r.Definition).Distinct()) page.Note("Must-catch: " + Say.Definition(definition) + ".");
+        foreach (string definition in model.Recordings.Select(r => Say.Definition(r.Definition)).Distinct()) page.Note($"Must-catch: {definition}.");
         page.Report(report);
         page.Caution();
     }
