@@ -5,8 +5,9 @@ namespace Stillwatch.Bench;
 /// <summary>The alarm engine over one patient-day, one setting.</summary>
 internal static class EngineBench
 {
-    public static int Run(bool tiny)
+    public static int Run(string[] args)
     {
+        bool tiny = args.Contains("--tiny");
         var source = PatientDay.Source(PatientDay.Hundredths(1));
         int cell = 20 * 301 + 10; // limit 90, delay 10 s
         var times = new List<double>();

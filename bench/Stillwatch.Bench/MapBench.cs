@@ -6,6 +6,10 @@ using Stillwatch.Tuning.Map;
 namespace Stillwatch.Bench;
 
 /// <summary>The settings map of one patient-day against the ordinary ways to the same 9 331 counts, taking turns in one run.</summary>
+/// <remarks>
+/// Options: <c>--tiny</c> (one round, few settings of the slow ways), <c>--every-cell</c> (the slow ways, too, are compared in every cell,
+/// which takes minutes; otherwise in those that are timed).
+/// </remarks>
 internal static class MapBench
 {
     private const ulong Seed = 20261125;
@@ -15,8 +19,9 @@ internal static class MapBench
         public List<double> Times { get; } = [];
     }
 
-    public static int Run(bool tiny)
+    public static int Run(string[] args)
     {
+        bool tiny = args.Contains("--tiny"), everyCell = args.Contains("--every-cell");
         int rounds = tiny ? 1 : 11;
         int pureEvery = tiny ? 3001 : 131, engineEvery = tiny ? 4001 : 311, loopEvery = tiny ? 1009 : 31;
         string folder = Directory.CreateTempSubdirectory("stillwatch-bench-").FullName;
@@ -34,7 +39,7 @@ internal static class MapBench
             using var numbaSweep = new Peer("numba sweep", "map_numba.py", file, "sweep");
 
             long[] expected = MapJob.Counts(MapJob.Map(source));
-            CheckCounts(expected, source, series, seconds, [numpy, numbaLoop, numbaSweep, pure], Path.Combine(folder, "counts.i64"), tiny ? engineEvery : 1, file);
+            CheckCounts(expected, source, series, seconds, [numpy, numbaLoop, numbaSweep, pure], Path.Combine(folder, "counts.i64"), everyCell ? 1 : engineEvery, file);
 
             var competitors = new List<Competitor>
             {

@@ -1,16 +1,16 @@
 using Stillwatch.Bench;
 
-// Benchmarks, one verb each; --tiny runs one short round of everything so that none of them rots.
-var benches = new SortedDictionary<string, Func<bool, int>>(StringComparer.Ordinal)
+// Benchmarks, one verb each; --tiny runs one short round so that none of them rots.
+var benches = new SortedDictionary<string, Func<string[], int>>(StringComparer.Ordinal)
 {
+    ["csv"] = CsvBench.Run,
     ["engine"] = EngineBench.Run,
     ["map"] = MapBench.Run,
 };
 
-bool tiny = args.Contains("--tiny");
 string verb = args.FirstOrDefault(a => !a.StartsWith('-')) ?? "";
-if (verb == YearRun.Verb) return YearRun.Measure(tiny);
-if (verb == "all") return benches.Values.Max(run => run(tiny));
-if (benches.TryGetValue(verb, out var bench)) return bench(tiny);
+if (verb == YearRun.Verb) return YearRun.Measure(args);
+if (verb == "all") return benches.Values.Max(run => run(args));
+if (benches.TryGetValue(verb, out var bench)) return bench(args);
 Console.Error.WriteLine($"Found '{verb}', expected one of: {string.Join(", ", benches.Keys)}, all; with or without --tiny.");
 return 2;

@@ -5,18 +5,19 @@ namespace Stillwatch.Bench;
 /// <summary>Medians of runs that take turns.</summary>
 internal static class Stopwatches
 {
-    /// <summary>Seconds for one run, averaged over as many as fill about 20 ms.</summary>
+    /// <summary>Seconds for one run: the median of as many as fill 20 ms, since on a shared machine an average takes in the neighbours' turns.</summary>
     public static double Seconds(Action run)
     {
-        long start = Stopwatch.GetTimestamp();
-        int runs = 0;
+        var times = new List<double>();
+        long first = Stopwatch.GetTimestamp();
         do
         {
+            long start = Stopwatch.GetTimestamp();
             run();
-            runs++;
+            times.Add(Stopwatch.GetElapsedTime(start).TotalSeconds);
         }
-        while (Stopwatch.GetElapsedTime(start).TotalMilliseconds < 20);
-        return Stopwatch.GetElapsedTime(start).TotalSeconds / runs;
+        while (Stopwatch.GetElapsedTime(first).TotalMilliseconds < 20);
+        return Median(times);
     }
 
     public static double Median(IEnumerable<double> seconds)

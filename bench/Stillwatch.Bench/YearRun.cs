@@ -23,8 +23,9 @@ internal static class YearRun
         return process.ExitCode == 0 ? text.Trim() : throw new InvalidOperationException($"The year's run ended with {process.ExitCode}: {text}");
     }
 
-    public static int Measure(bool tiny)
+    public static int Measure(string[] args)
     {
+        bool tiny = args.Contains("--tiny");
         int days = tiny ? 3 : 365;
         var source = PatientDay.Source(Enumerable.Range(0, days).SelectMany(day => PatientDay.Hundredths((ulong)day)));
         long before = Machine.PeakBytes();

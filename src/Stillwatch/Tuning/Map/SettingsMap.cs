@@ -84,7 +84,8 @@ public sealed class SettingsMap
             MapPlane.Sum([.. maps.Select(m => m.ByArea)]),
             new Duration(maps.Sum(m => m.Valid.Milliseconds)),
             new Duration(maps.Sum(m => m.Connected.Milliseconds)),
-            maps.Sum(m => m.MustCatchEvents)) { Quantity = first.Quantity };
+            maps.Sum(m => m.MustCatchEvents))
+        { Quantity = first.Quantity };
     }
 
     private static Duration ValidTime(ConditionedSource source, ConditioningSettings conditioning)
