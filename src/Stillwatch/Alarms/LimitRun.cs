@@ -82,12 +82,6 @@ internal struct LimitRun
         depth = newDepth;
     }
 
-    /// <summary>Brings what is gathered up to an instant, so that nothing can qualify before it (a settings change).</summary>
-    public void Settle(long time)
-    {
-        if (IsOpen && !suspended) Gather(time);
-    }
-
     public void Close()
     {
         IsOpen = false;

@@ -126,13 +126,12 @@ internal sealed class LimitWatch(AlarmCondition condition, bool isHigh, SignalBo
         marginMicro = limitOn ? wanted.MarginMicro : 0;
         priority = wanted.Priority;
         backstopPriority = wanted.BackstopPriority;
-        run.Settle(time);
-        backstopRun.Settle(time);
         if (!sameLimit) run.Close();
         if (!sameBackstop) backstopRun.Close();
         run.Configure(limitOn, wanted.Delay, wanted.Area);
         backstopRun.Configure(backstopOn, wanted.BackstopDelay, 0);
         if (IsSignalling && !IsOn) EndSwitchedOff(time);
+        // Gathers up to now first, so that nothing can qualify before the change.
         if (hasValue) Value(time, micro, Arrival.Continues);
     }
 
