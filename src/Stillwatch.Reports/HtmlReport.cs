@@ -22,7 +22,7 @@ public static class HtmlReport
         using (html.Element("header"))
         {
             html.Leaf("h1", model.Title);
-            html.Leaf("p", About(model), "about");
+            if (About(model) != model.Title) html.Leaf("p", About(model), "about");
             html.Leaf("p", Cautions.Short, "about");
         }
 

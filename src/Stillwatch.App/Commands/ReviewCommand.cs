@@ -12,7 +12,7 @@ internal static class ReviewCommand
     private static readonly Lesson Lesson = new(
         "What happened in this recording?",
         "Counts exposure (time below 90, 88, 85 and 80 %), finds desaturation events and must-catch events, and says hour by hour "
-        + "in words what went on. With --settings it also replays those settings: which signals they would have given, and which "
+        + "in words what went on. With --settings (or else --present) it also replays those settings: which signals they would have given, and which "
         + "must-catch events in time, late or never.",
         [("stillwatch review stillwatch-demo/patient-03-night-1.csv", "a night of an invented patient (after stillwatch demo)"),
          ("stillwatch review stillwatch-demo/patient-03-night-1.csv --settings stillwatch-demo/present-settings.json --report night.html", "the same with the present settings replayed, and a report to keep")],
@@ -29,7 +29,7 @@ internal static class ReviewCommand
         var file = SharedOptions.SinglePath("file", "FILE");
         var reading = new ReadingOptions();
         var conditioning = new ConditioningOptions();
-        var sideFiles = new SideFileOptions(withPresent: false);
+        var sideFiles = new SideFileOptions();
         var report = SharedOptions.Report();
         var json = SharedOptions.Json();
         var command = new Command("review", "What happened in this recording: exposure, events, hour by hour") { file };
@@ -42,6 +42,7 @@ internal static class ReviewCommand
         command.SetAction(parsed =>
         {
             var side = sideFiles.Of(parsed);
+            side = side with { Settings = side.Settings ?? side.Present };
             ReviewModel model;
             using (var progress = new ProgressLine(screen))
             {

@@ -34,7 +34,7 @@ internal static class TuneCommand
         var reading = new ReadingOptions();
         var conditioning = new ConditioningOptions();
         var map = new MapOptions();
-        var sideFiles = new SideFileOptions(withPresent: true);
+        var sideFiles = new SideFileOptions();
         var report = SharedOptions.Report();
         var json = SharedOptions.Json();
         var command = new Command("tune", "Which settings fit: the settings map, and a proposal or an honest refusal") { paths };

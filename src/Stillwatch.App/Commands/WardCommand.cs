@@ -30,7 +30,7 @@ internal static class WardCommand
         var folder = SharedOptions.SinglePath("folder", "FOLDER");
         var reading = new ReadingOptions();
         var conditioning = new ConditioningOptions();
-        var sideFiles = new SideFileOptions(withPresent: true);
+        var sideFiles = new SideFileOptions();
         var report = SharedOptions.Report();
         var json = SharedOptions.Json();
         var command = new Command("ward", "What is the alarm load of a folder of recordings, and who causes it") { folder };

@@ -142,7 +142,7 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, ProgressLine p
     }
 
     /// <summary>The default search with the category's own bounds and backstop.</summary>
-    private ProposalPolicy PolicyFor(CategoryChoice category)
+    private ProposalRules PolicyFor(CategoryChoice category)
     {
         var preset = category.Preset;
         var bounds = new SearchBounds(
@@ -155,6 +155,6 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, ProgressLine p
         };
         if (!axes.Averagings.Contains(request.Conditioning.Averaging))
             axes = axes with { Averagings = [.. axes.Averagings, request.Conditioning.Averaging] };
-        return ProposalPolicy.Default with { Otherwise = new CategorySearch(bounds, axes), Conditioning = request.Conditioning };
+        return ProposalRules.Default with { Otherwise = new CategorySearch(bounds, axes), Conditioning = request.Conditioning };
     }
 }

@@ -115,7 +115,7 @@ internal static class Say
     /// <summary>What a group has in common, without the definition that its page prints anyway.</summary>
     public static string Group(GroupKey key)
     {
-        string category = GroupKey.CategoryInWords(key.Category);
+        string category = key.Category.InWords();
         return $"{char.ToUpperInvariant(category[0])}{category[1..]}: source averaging {(key.SourceAveraging is { } s ? $"{s}" : "not known")}, {Oxygen(key.Oxygen)}, a value every {key.Period}";
     }
 

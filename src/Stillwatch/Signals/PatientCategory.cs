@@ -16,3 +16,19 @@ public enum PatientCategory
     NeonatalOnOxygen,
     NeonatalOnAir,
 }
+
+public static class PatientCategories
+{
+    /// <summary>The category as a clinician would say it.</summary>
+    public static string InWords(this PatientCategory category) => category switch
+    {
+        PatientCategory.Adult => "adult",
+        PatientCategory.AdultHypercapnicRisk => "adult at risk of hypercapnic failure",
+        PatientCategory.PaediatricInfant => "paediatric, infant",
+        PatientCategory.PaediatricChild => "paediatric, child",
+        PatientCategory.PaediatricAdolescent => "paediatric, adolescent",
+        PatientCategory.NeonatalOnOxygen => "neonatal on oxygen",
+        PatientCategory.NeonatalOnAir => "neonatal on air",
+        _ => "category not known",
+    };
+}

@@ -137,7 +137,7 @@ internal sealed class InventedReports(int nightSeconds)
     private static IReadOnlyList<GroupProposal> Search(IReadOnlyList<RehearsalPatient> patients, IReadOnlyList<Recording> recordings, int resamples, CandidateSettings? present)
     {
         PatientRecordings[] evidence = [.. patients.Select(p => new PatientRecordings(p.Key, p.Profile.Category, [.. p.Nights.Where(n => recordings.Contains(n.Recording)).Select(n => Evidence(n.Recording, p.Profile))]))];
-        return ProposalSearch.Propose(evidence, ProposalPolicy.Default with { Resamples = resamples }, present);
+        return ProposalSearch.Propose(evidence, ProposalRules.Default with { Resamples = resamples }, present);
     }
 
     private static TuningRecording Evidence(Recording recording, RehearsalProfile profile)

@@ -35,11 +35,11 @@ public class EvidenceAgainstEngineTests
     public void What_the_maps_say_of_a_candidate_is_what_the_engine_says() =>
         Night.Sample(values =>
         {
-            var policy = ProposalPolicy.Default;
+            var rules = ProposalRules.Default;
             var both = new CandidateSettings(new LimitSettings<Percent>(Percent.Of(88), Duration.FromSeconds(10), Area.Of(30), Percent.Of(1)), null, Duration.Zero);
             var grid = CandidateGrid.Of(Small, both);
             var recording = Tuning(values);
-            var evidence = EvidenceFromMaps.Of("P", [recording], grid, policy);
+            var evidence = EvidenceFromMaps.Of("P", [recording], grid, rules);
             for (int c = 0; c < grid.Count; c++)
             {
                 var settings = grid.Candidates[c];
@@ -49,7 +49,7 @@ public class EvidenceAgainstEngineTests
                     continue;
                 }
 
-                var run = Replayer.RunLow(recording.SpO2, settings.SpO2Low, settings.Backstop, policy.Conditioning with { Averaging = settings.Averaging });
+                var run = Replayer.RunLow(recording.SpO2, settings.SpO2Low, settings.Backstop, rules.Conditioning with { Averaging = settings.Averaging });
                 Assert.True(run.Count == evidence.Signals[c], settings.InWords());
                 Assert.Equal(run.Sum(s => s.Active.Milliseconds), evidence.ActiveMilliseconds[c]);
                 for (int e = 0; e < recording.MustCatch.Count; e++)
@@ -85,8 +85,8 @@ public class EvidenceAgainstEngineTests
         decimal?[] first = [.. Enumerable.Repeat((decimal?)96, 60), .. Enumerable.Repeat((decimal?)87, 40), .. Enumerable.Repeat((decimal?)96, 60)];
         decimal?[] second = [.. Enumerable.Repeat((decimal?)95, 30), .. Enumerable.Repeat((decimal?)86, 70), .. Enumerable.Repeat((decimal?)null, 60)];
         var grid = CandidateGrid.Of(Small, null);
-        var apart = new[] { first, second }.Select(v => EvidenceFromMaps.Of("P", [Tuning(v)], grid, ProposalPolicy.Default)).ToList();
-        var together = EvidenceFromMaps.Of("P", [Tuning(first), Tuning(second)], grid, ProposalPolicy.Default);
+        var apart = new[] { first, second }.Select(v => EvidenceFromMaps.Of("P", [Tuning(v)], grid, ProposalRules.Default)).ToList();
+        var together = EvidenceFromMaps.Of("P", [Tuning(first), Tuning(second)], grid, ProposalRules.Default);
         for (int c = 0; c < grid.Count; c++)
             Assert.Equal(apart.Sum(a => Math.Max(0, a.Signals[c])), Math.Max(0, together.Signals[c]));
         Assert.Equal(apart.Sum(a => a.Valid.Milliseconds), together.Valid.Milliseconds);

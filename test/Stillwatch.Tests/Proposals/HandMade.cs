@@ -14,7 +14,7 @@ internal static class HandMade
     public static readonly GroupKey Adults = new(PatientCategory.Adult, Duration.FromSeconds(3), OxygenStatus.OnAir, Duration.FromSeconds(1), "test");
 
     /// <summary>Limits 84, 86, 88, 90 with delays 0, 10, 20, 40 s; bounds as by default, so that 84 and 40 s lie outside.</summary>
-    public static readonly ProposalPolicy Policy = new()
+    public static readonly ProposalRules Rules = new()
     {
         Categories = new Dictionary<PatientCategory, CategorySearch>(),
         Otherwise = new CategorySearch(SearchBounds.Default, new CandidateAxes
@@ -32,8 +32,8 @@ internal static class HandMade
         new LimitSettings<Percent>(Percent.Of(limit), Duration.FromSeconds(delaySeconds), Area.Of(areaPercentSeconds), default),
         backstop ?? Backstop, Duration.Zero);
 
-    public static CandidateGrid Grid(CandidateSettings? present = null, ProposalPolicy? policy = null) =>
-        CandidateGrid.Of((policy ?? Policy).For(PatientCategory.Adult), present);
+    public static CandidateGrid Grid(CandidateSettings? present = null, ProposalRules? rules = null) =>
+        CandidateGrid.Of((rules ?? Rules).For(PatientCategory.Adult), present);
 
     public static int Limit(CandidateSettings s) => (int)s.SpO2Low.Limit.Value;
 
@@ -71,9 +71,9 @@ internal static class HandMade
     public static string Name(int number) => $"P{number:00}";
 
     public static Proposal Propose(
-        CandidateGrid grid, IReadOnlyList<PatientEvidence> patients, CandidateSettings? present = null, ProposalPolicy? policy = null,
+        CandidateGrid grid, IReadOnlyList<PatientEvidence> patients, CandidateSettings? present = null, ProposalRules? rules = null,
         GroupKey? key = null, int groups = 1, MarkCounts? marks = null, Func<CandidateSettings, BlindSample>? blind = null) =>
-        ProposalSearch.Answer(key ?? Adults, groups, grid, patients, policy ?? Policy, present, marks ?? MarkCounts.None, blind);
+        ProposalSearch.Answer(key ?? Adults, groups, grid, patients, rules ?? Rules, present, marks ?? MarkCounts.None, blind);
 
     public static string Line(this Proposal proposal, int line) =>
         string.Join('\n', proposal.Findings.Where(f => f.Line == line).Select(f => $"{f.Verdict}: {f.Words}"));

@@ -182,11 +182,11 @@ public class RuleR14Tests
     [Fact]
     public void Line_5_each_category_has_its_own_bounds()
     {
-        var narrow = Policy.Otherwise with { Bounds = SearchBounds.Default with { LongestDelay = Duration.FromSeconds(10) } };
-        var policy = Policy with { Categories = new Dictionary<PatientCategory, CategorySearch> { [PatientCategory.NeonatalOnOxygen] = narrow } };
-        Assert.Equal(narrow, policy.For(PatientCategory.NeonatalOnOxygen));
-        var grid = CandidateGrid.Of(policy.For(PatientCategory.NeonatalOnOxygen), null);
-        Assert.Equal(Settings(86, 10), Propose(grid, WardOf(grid), policy: policy).Chosen!.Settings);
+        var narrow = Rules.Otherwise with { Bounds = SearchBounds.Default with { LongestDelay = Duration.FromSeconds(10) } };
+        var rules = Rules with { Categories = new Dictionary<PatientCategory, CategorySearch> { [PatientCategory.NeonatalOnOxygen] = narrow } };
+        Assert.Equal(narrow, rules.For(PatientCategory.NeonatalOnOxygen));
+        var grid = CandidateGrid.Of(rules.For(PatientCategory.NeonatalOnOxygen), null);
+        Assert.Equal(Settings(86, 10), Propose(grid, WardOf(grid), rules: rules).Chosen!.Settings);
     }
 
     [Fact]
@@ -205,7 +205,7 @@ public class RuleR14Tests
         Assert.Equal(6, blind.HeldOutMissed);
         Assert.All(check.Folds.Where(f => f != blind), f => Assert.Equal((Settings(88, 20), 0), (f.Chosen, f.HeldOutMissed)));
         Assert.Equal((0, 6, 72), (check.InSampleMissed, check.HeldOutMissed, check.HeldOutEvents));
-        Assert.Contains("held-out 5.7 signals a day, 6 missed and 0 late of 72: on patients that the search had not seen it breaks the guard rails", Assert.Single(proposal.RefusedBecause));
+        Assert.Contains("(held-out): 5.7 signals a day, 6 missed and 0 late of 72: on patients that the search had not seen it breaks the guard rails", Assert.Single(proposal.RefusedBecause));
     }
 
     [Fact]
@@ -213,7 +213,7 @@ public class RuleR14Tests
     {
         var grid = Grid();
         var proposal = Propose(grid, WardOf(grid));
-        Assert.Equal("Met: the whole search was repeated in 5 folds of patients: in-sample 4.0 signals a day and 0 of 288 missed; held-out 4.0 signals a day, 0 missed and 0 late of 72. Every fold chose the same settings.", proposal.Line(6));
+        Assert.Equal("Met: the whole search was repeated 5 times, each time without some of the patients. On the patients it saw (in-sample): 4.0 signals a day, 0 missed; on those it had not seen (held-out): 4.0 signals a day, 0 missed and 0 late of 72. All chose the same settings.", proposal.Line(6));
     }
 
     [Fact]
@@ -272,9 +272,9 @@ public class RuleR14Tests
         var present = Settings(90, 0);
         var grid = Grid(present);
         // The present settings stand outside what may be proposed here, so that keeping them is no answer.
-        var policy = Policy with { Otherwise = Policy.Otherwise with { Bounds = SearchBounds.Default with { LowestLimit = Percent.Of(91) } } };
-        var outside = CandidateGrid.Of(policy.Otherwise with { Axes = policy.Otherwise.Axes with { Limits = [Percent.Of(91)] } }, present);
-        var proposal = Propose(outside, WardOf(outside, i => Patient(outside, Name(i), s => s == present ? 10 : 5, s => s == present ? 2 : 3)), present, policy);
+        var rules = Rules with { Otherwise = Rules.Otherwise with { Bounds = SearchBounds.Default with { LowestLimit = Percent.Of(91) } } };
+        var outside = CandidateGrid.Of(rules.Otherwise with { Axes = rules.Otherwise.Axes with { Limits = [Percent.Of(91)] } }, present);
+        var proposal = Propose(outside, WardOf(outside, i => Patient(outside, Name(i), s => s == present ? 10 : 5, s => s == present ? 2 : 3)), present, rules);
         Assert.Contains("R14.9: technical signals 3.0 per day connected against 2.0 at present; physiological 5.0 against 10.0 per day valid: less physiological load with more technical load is not an improvement.", proposal.RefusedBecause);
     }
 

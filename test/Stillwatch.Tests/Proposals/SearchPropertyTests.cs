@@ -40,7 +40,7 @@ public class SearchPropertyTests
     public void A_refusal_always_has_a_reason_and_a_proposal_always_stands_inside_the_bounds_without_a_miss() =>
         AnyWard.Sample(ward =>
         {
-            var proposal = Propose(Candidates, ward, Settings(90, 0), Policy with { Resamples = 5 });
+            var proposal = Propose(Candidates, ward, Settings(90, 0), Rules with { Resamples = 5 });
             Assert.Equal(proposal.IsRefused, proposal.Chosen is null);
             Assert.Equal(proposal.RefusedBecause, proposal.Findings.Where(f => f.Verdict == RuleVerdict.Refuses).Select(f => f.ToString()));
             if (proposal.Chosen is not { } chosen) return;
@@ -53,9 +53,9 @@ public class SearchPropertyTests
         {
             // Where the search sets everything aside, the judgement must refuse by the very line that did.
             var table = new SearchTable(Candidates, ward);
-            var result = new Search(table, Policy.GuardRails).Run(table.Everyone);
+            var result = new Search(table, Rules.GuardRails).Run(table.Everyone);
             if (result.Chosen is not null) return;
-            var proposal = Propose(Candidates, ward, Settings(90, 0), Policy with { Resamples = 5 });
+            var proposal = Propose(Candidates, ward, Settings(90, 0), Rules with { Resamples = 5 });
             Assert.Contains(proposal.RefusedBecause, r => r[..5] is "R14.1" or "R14.2" or "R14.4" or "R14.9");
         }, iter: 500, threads: 1);
 
@@ -126,7 +126,7 @@ public class SearchPropertyTests
     }
 
     private static string Said(IReadOnlyList<PatientRecordings> ward, ulong seed = 1) =>
-        JsonSerializer.Serialize(ProposalSearch.Propose(ward, ProposalPolicy.Default with { Resamples = 20, Seed = seed }, Settings(90, 0)), Plain);
+        JsonSerializer.Serialize(ProposalSearch.Propose(ward, ProposalRules.Default with { Resamples = 20, Seed = seed }, Settings(90, 0)), Plain);
 
     private static int? Plainly(List<PatientEvidence> ward, GuardRails rails)
     {

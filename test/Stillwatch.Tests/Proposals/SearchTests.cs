@@ -44,10 +44,10 @@ public class SearchTests
     public void Lateness_up_to_the_guard_rail_is_allowed()
     {
         var grid = Grid();
-        var policy = Policy with { GuardRails = new GuardRails { LateAllowed = 72 } };
+        var rules = Rules with { GuardRails = new GuardRails { LateAllowed = 72 } };
         var patients = WardOf(grid, i => Patient(grid, Name(i), events:
             [.. Enumerable.Range(0, 6).Select(_ => Event(grid, SignalledAfterItsDelay, lengthSeconds: 90, withinSeconds: 15))]));
-        var proposal = Propose(grid, patients, policy: policy);
+        var proposal = Propose(grid, patients, rules: rules);
         Assert.Equal(Settings(86, 20), proposal.Chosen!.Settings);
         Assert.Equal(72, proposal.Chosen.Late);
     }
@@ -73,12 +73,12 @@ public class SearchTests
     public void Among_equals_in_load_limit_and_delay_the_smaller_change_from_present_wins()
     {
         var other = new BackstopSettings(Percent.Of(80), Duration.Zero);
-        var policy = Policy with { Otherwise = Policy.Otherwise with { Axes = Policy.Otherwise.Axes with { Backstops = [other, Backstop] } } };
+        var rules = Rules with { Otherwise = Rules.Otherwise with { Axes = Rules.Otherwise.Axes with { Backstops = [other, Backstop] } } };
         foreach (var now in new[] { other, Backstop })
         {
             var present = Settings(90, 10, now);
-            var grid = Grid(present, policy);
-            var proposal = Propose(grid, WardOf(grid), present, policy);
+            var grid = Grid(present, rules);
+            var proposal = Propose(grid, WardOf(grid), present, rules);
             Assert.Equal(Settings(86, 20, now), proposal.Chosen!.Settings);
         }
     }

@@ -12,7 +12,7 @@ namespace Stillwatch.Tests.Proposals;
 /// <summary>Invented wards, each built to tempt the search into a wrong answer; the whole road from rows to words.</summary>
 public class TemptingWardTests
 {
-    private static readonly ProposalPolicy Usual = ProposalPolicy.Default with { Resamples = 100 };
+    private static readonly ProposalRules Usual = ProposalRules.Default with { Resamples = 100 };
     private static readonly CandidateSettings Sensitive = Settings(90, 0);
 
     /// <summary>Short falls to 88 that give most of the signals at 90 %, and six plain must-catch events of 120 s.</summary>
@@ -25,8 +25,8 @@ public class TemptingWardTests
 
     private static List<PatientRecordings> PlainWard(int patients = 12) => [.. Enumerable.Range(1, patients).Select(i => PlainNight().Patient(Name(i)))];
 
-    private static Proposal Only(IReadOnlyList<PatientRecordings> ward, CandidateSettings? present = null, ProposalPolicy? policy = null) =>
-        Assert.Single(ProposalSearch.Propose(ward, policy ?? Usual, present)).Proposal;
+    private static Proposal Only(IReadOnlyList<PatientRecordings> ward, CandidateSettings? present = null, ProposalRules? rules = null) =>
+        Assert.Single(ProposalSearch.Propose(ward, rules ?? Usual, present)).Proposal;
 
     [Fact]
     public void A_plain_ward_with_enough_events_gets_a_proposal_that_lowers_the_load_and_misses_nothing()
@@ -57,14 +57,14 @@ public class TemptingWardTests
             return night.Patient(Name(i));
         }).ToList();
         // The falls stay above the backstop, and there is no area threshold: limit and delay alone.
-        var policy = Usual with
+        var rules = Usual with
         {
             Categories = new Dictionary<PatientCategory, CategorySearch>(),
             Otherwise = new CategorySearch(
             SearchBounds.Default with { LongestDelay = Duration.FromSeconds(45) },
             new CandidateAxes { Areas = [], Averagings = [Duration.Zero], Backstops = [Backstop], Delays = [.. new[] { 0, 10, 20, 35 }.Select(d => Duration.FromSeconds(d))] })
         };
-        var proposal = Only(ward, Sensitive, policy);
+        var proposal = Only(ward, Sensitive, rules);
         Assert.Empty(proposal.RefusedBecause);
         Assert.Equal(20, proposal.Chosen!.Settings.SpO2Low.Delay.Seconds);
         Assert.Equal(0, proposal.Chosen.MissedAtHalfLength);

@@ -40,7 +40,7 @@ public static class MustCatchDefinitions
     };
 
     private static MustCatchDefinition Named(PatientCategory category, string source, params MustCatchLine[] lines) =>
-        new($"{category} default", lines, source);
+        new($"default for {category.InWords()}", lines, source);
 
     private static MustCatchLine AtMost(int level, int seconds) => new(Percent.Of(level), Inclusive: true, Duration.FromSeconds(seconds));
 

@@ -23,20 +23,20 @@ internal static class BlindSampling
 {
     /// <param name="recordings">In a fixed order, so that the draw does not depend on the order given.</param>
     /// <param name="under">The settings whose silence is meant; the engine can run them.</param>
-    /// <param name="policy">Conditioning, length, number and seed.</param>
-    public static BlindSample Draw(IEnumerable<(string Patient, TuningRecording Recording)> recordings, CandidateSettings under, ProposalPolicy policy)
+    /// <param name="rules">Conditioning, length, number and seed.</param>
+    public static BlindSample Draw(IEnumerable<(string Patient, TuningRecording Recording)> recordings, CandidateSettings under, ProposalRules rules)
     {
         var waiting = new List<BlindStretch>();
         var quiet = Duration.Zero;
         double notReviewedSeconds = 0;
         foreach (var (patient, recording) in recordings)
         {
-            var run = Replayer.RunLow(recording.SpO2, under.SpO2Low, under.Backstop, policy.Conditioning with { Averaging = under.Averaging });
+            var run = Replayer.RunLow(recording.SpO2, under.SpO2Low, under.Backstop, rules.Conditioning with { Averaging = under.Averaging });
             List<TimeSlice> signals = [.. run.Select(s => new TimeSlice(s.Start, s.End))];
-            var series = MustCatchFinder.SeriesFor(recording.SpO2, policy.Conditioning);
+            var series = MustCatchFinder.SeriesFor(recording.SpO2, rules.Conditioning);
 
             // Every stretch of the recording: the draw is made once, over the whole group.
-            var all = StretchSampler.Draw(series, signals, policy.BlindStretch, int.MaxValue, seed: 0);
+            var all = StretchSampler.Draw(series, signals, rules.BlindStretch, int.MaxValue, seed: 0);
             quiet += all.Quiet;
             notReviewedSeconds += all.Quiet.Seconds * (StretchSampler.ShareNotReviewed(series, signals, recording.ReviewedBlind) ?? 0);
             waiting.AddRange(all.Stretches
@@ -45,9 +45,9 @@ internal static class BlindSampling
         }
 
         var pool = waiting.ToArray();
-        var draws = SeededDraws.For(policy.Seed, purpose: 3);
+        var draws = SeededDraws.For(rules.Seed, purpose: 3);
         draws.Shuffle(pool);
         double share = quiet > Duration.Zero ? notReviewedSeconds / quiet.Seconds : 1;
-        return new BlindSample([.. pool.Take(policy.BlindStretches)], pool.Length, quiet, share, under);
+        return new BlindSample([.. pool.Take(rules.BlindStretches)], pool.Length, quiet, share, under);
     }
 }

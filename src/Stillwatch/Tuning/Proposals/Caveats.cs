@@ -12,8 +12,10 @@ internal static class Caveats
         if (e.Best is not { } best) yield break;
         foreach (string words in Change(e, best)) yield return words;
         foreach (string words in Loud(e)) yield return words;
+        if (best.Settings.SpO2Low is { AreaThreshold: var area } low && area > Quantities.Area.Zero)
+            yield return $"What an area threshold of {area.Value:0.###} %·s means at the bedside: a value 1 point below {low.Limit.Value:0.###} % may stand for {area.Value:0.#} s before it signals, 5 points below for {area.Value / 5:0.#} s.";
         if (e.ChosenAgain is { } again && again < 0.5)
-            yield return $"The choice is not firm: only {Share(again)} of {e.Policy.Resamples} resamples of the patients led to the same settings.";
+            yield return $"The choice is not firm: only {Share(again)} of {e.Rules.Resamples} resamples of the patients led to the same settings.";
         if (e.Patients is > 1 and < 10)
             yield return $"Intervals from {e.Patients} patients are rather too narrow.";
         yield return "Evidence, not an order: local policy, the prescription and licensed clinicians decide. Nothing is applied by itself.";
@@ -44,7 +46,7 @@ internal static class Caveats
         if (e.Patients < 2 || e.Contributors.Count == 0) yield break;
         string under = e.Present is null ? "" : " under the present settings";
         var loudest = e.Contributors[0];
-        if (loudest.Share > e.Policy.LoudShare)
+        if (loudest.Share > e.Rules.LoudShare)
             yield return $"One patient makes the load: {loudest.Patient} gives {Share(loudest.Share)} of all signals{under} ({loudest.Signals} of {e.Contributors.Sum(c => c.Signals)}).";
         foreach (var left in e.LeavingOneOut.Take(NamedAtMost))
         {

@@ -14,7 +14,7 @@ namespace Stillwatch.Tuning.Proposals;
 /// </summary>
 internal static class EvidenceFromMaps
 {
-    public static PatientEvidence Of(string patient, IReadOnlyList<TuningRecording> recordings, CandidateGrid grid, ProposalPolicy policy)
+    public static PatientEvidence Of(string patient, IReadOnlyList<TuningRecording> recordings, CandidateGrid grid, ProposalRules rules)
     {
         var signals = new long[grid.Count];
         var active = new long[grid.Count];
@@ -23,14 +23,14 @@ internal static class EvidenceFromMaps
         var possible = new List<EventEvidence>();
         var valid = Duration.Zero;
         var connected = Duration.Zero;
-        var plans = MapPlan.For(grid, policy.Conditioning);
+        var plans = MapPlan.For(grid, rules.Conditioning);
         int[] withoutCell = [.. Enumerable.Range(0, grid.Count).Where(c => !CandidateGrid.HasCell(grid.Candidates[c]))];
         foreach (var recording in recordings)
         {
-            var unaveraged = LostTime.Of(recording.SpO2, policy.Conditioning with { Averaging = Duration.Zero, Rounding = Rounding.Display });
+            var unaveraged = LostTime.Of(recording.SpO2, rules.Conditioning with { Averaging = Duration.Zero, Rounding = Rounding.Display });
             valid += unaveraged.Valid;
             connected += unaveraged.Connected;
-            var hidden = unaveraged.PossibleEvents(recording.Definition, recording.MustCatch, policy.LowNeighbour);
+            var hidden = unaveraged.PossibleEvents(recording.Definition, recording.MustCatch, rules.LowNeighbour);
             var asked = recording.MustCatch.Concat(hidden).ToList();
 
             // The map gives an event's worst part; asking for each part as an event of its own keeps them apart.
@@ -42,16 +42,16 @@ internal static class EvidenceFromMaps
                 if (!losses.TryGetValue(plan.Conditioning.Averaging, out var lost))
                     losses[plan.Conditioning.Averaging] = lost = LostTime.Of(recording.SpO2, plan.Conditioning);
                 plan.ReadMap(recording.SpO2, parts, times, signals, active);
-                plan.ReadLosses(lost, policy.NoReadingDelay, technical);
+                plan.ReadLosses(lost, rules.NoReadingDelay, technical);
             }
 
             foreach (int candidate in withoutCell)
             {
                 var settings = grid.Candidates[candidate];
-                var conditioning = policy.Conditioning with { Averaging = settings.Averaging };
+                var conditioning = rules.Conditioning with { Averaging = settings.Averaging };
                 if (!losses.TryGetValue(settings.Averaging, out var lost)) losses[settings.Averaging] = lost = LostTime.Of(recording.SpO2, conditioning);
                 RunEngine(recording.SpO2, settings, conditioning, candidate, parts, times, signals, active);
-                technical[candidate] += lost.TechnicalSignals(settings.SpO2Low.Limit, policy.NoReadingDelay);
+                technical[candidate] += lost.TechnicalSignals(settings.SpO2Low.Limit, rules.NoReadingDelay);
             }
 
             int part = 0;

@@ -10,7 +10,7 @@ internal sealed record GroupEvidence
     /// <summary>How many groups the set fell into.</summary>
     public required int Groups { get; init; }
 
-    public required ProposalPolicy Policy { get; init; }
+    public required ProposalRules Rules { get; init; }
 
     public required SearchTable Table { get; init; }
 

@@ -32,7 +32,7 @@ internal static class Judgement
 
     private static IEnumerable<RuleFinding> GuardRailLine(GroupEvidence e, CandidateEvidence best)
     {
-        var rails = e.Policy.GuardRails;
+        var rails = e.Rules.GuardRails;
         if (best.MustCatchEvents == 0)
         {
             yield return new(1, RuleVerdict.Refuses,
@@ -67,7 +67,7 @@ internal static class Judgement
 
     private static IEnumerable<RuleFinding> StaffLine(GroupEvidence e, CandidateEvidence best)
     {
-        var rails = e.Policy.GuardRails;
+        var rails = e.Rules.GuardRails;
         if (best.MustCatchEvents == 0) yield break;
         string halved = $"with every event at half its length, {best.MissedAtHalfLength} of {best.MustCatchEvents} would end before the signal";
         if (best.MissedAtHalfLength > rails.MissesAllowed)
@@ -102,7 +102,7 @@ internal static class Judgement
     private static RuleFinding InvalidTimeLine(GroupEvidence e, CandidateEvidence best)
     {
         var cases = best.InvalidTime;
-        var rails = e.Policy.GuardRails;
+        var rails = e.Rules.GuardRails;
         if (cases.PossibleEvents == 0) return new(4, RuleVerdict.Met, "no invalid time next to low values could hide a must-catch event.");
         int all = best.MustCatchEvents + cases.PossibleEvents;
         string words = $"{Count(cases.PossibleEvents, "stretch of invalid time", "stretches of invalid time")} next to low values may hide must-catch events. "
@@ -129,16 +129,16 @@ internal static class Judgement
     {
         if (e.HeldOut is not { } check)
             return new(6, RuleVerdict.Refuses, $"held-out check: needs at least 2 patients, found {e.Patients}.");
-        var rails = e.Policy.GuardRails;
-        string words = $"the whole search was repeated in {Count(check.Folds.Count, "fold")} of patients: in-sample {check.InSampleSignalsPerDay:0.0} signals a day and {check.InSampleMissed} of {check.InSampleEvents} missed; "
-            + $"held-out {check.HeldOutSignalsPerDay:0.0} signals a day, {check.HeldOutMissed} missed and {check.HeldOutLate} late of {check.HeldOutEvents}";
+        var rails = e.Rules.GuardRails;
+        string words = $"the whole search was repeated {Count(check.Folds.Count, "time")}, each time without some of the patients. On the patients it saw (in-sample): {check.InSampleSignalsPerDay:0.0} signals a day, {check.InSampleMissed} missed; "
+            + $"on those it had not seen (held-out): {check.HeldOutSignalsPerDay:0.0} signals a day, {check.HeldOutMissed} missed and {check.HeldOutLate} late of {check.HeldOutEvents}";
         if (check.FoldsWithoutAnswer > 0)
-            return new(6, RuleVerdict.Refuses, $"{words}; in {Count(check.FoldsWithoutAnswer, "fold")} nothing stood inside the guard rails.");
+            return new(6, RuleVerdict.Refuses, $"{words}; {Count(check.FoldsWithoutAnswer, "time")} nothing stood inside the guard rails.");
         if (check.HeldOutMissed > rails.MissesAllowed || check.HeldOutLate > rails.LateAllowed)
             return new(6, RuleVerdict.Refuses, $"{words}: on patients that the search had not seen it breaks the guard rails of {rails.MissesAllowed} missed and {rails.LateAllowed} late.");
         return check.DifferentChoices > 1
-            ? new(6, RuleVerdict.Limits, $"{words}. The folds chose {check.DifferentChoices} different settings.")
-            : new(6, RuleVerdict.Met, $"{words}. Every fold chose the same settings.");
+            ? new(6, RuleVerdict.Limits, $"{words}. The {check.Folds.Count} searches chose {check.DifferentChoices} different settings.")
+            : new(6, RuleVerdict.Met, $"{words}. All chose the same settings.");
     }
 
     private static IEnumerable<RuleFinding> TransferLine(GroupEvidence e)
@@ -180,7 +180,7 @@ internal static class Judgement
 
     private static RuleFinding ReviewersLine(GroupEvidence e)
     {
-        if (e.BlindSample is not { } sample) return new(10, RuleVerdict.Limits, "no stretches could be drawn for reviewers: 100.0 % of the silent time is not reviewed.");
+        if (e.BlindSample is not { } sample) return new(10, RuleVerdict.Limits, "no stretches could be drawn for reviewers: none of the silent time is reviewed.");
         return new(10, sample.ShareNotReviewed > 0 ? RuleVerdict.Limits : RuleVerdict.Met,
             $"{Share(sample.ShareNotReviewed)} of {sample.Quiet.Hours:0.0} h of valid time without a signal is not reviewed; "
             + $"{Count(sample.Drawn.Count, "stretch", "stretches")} of {Count(sample.Waiting, "such stretch", "such stretches")} {(sample.Drawn.Count == 1 ? "was" : "were")} drawn at random for reviewers who do not know the alarms.");

@@ -108,19 +108,7 @@ public sealed record GroupKey(
         ((int)Category, SourceAveraging?.Milliseconds ?? -1, (int)Oxygen, Period.Milliseconds, Definition);
 
     public override string ToString() =>
-        $"{CategoryInWords(Category)}, source averaging {(SourceAveraging is { } s ? $"{s}" : "not known")}, "
+        $"{Category.InWords()}, source averaging {(SourceAveraging is { } s ? $"{s}" : "not known")}, "
         + $"{(Oxygen switch { OxygenStatus.OnAir => "on air", OxygenStatus.OnOxygen => "on oxygen", _ => "oxygen not known" })}, "
         + $"a value every {Period}, must-catch: {Definition}";
-
-    public static string CategoryInWords(PatientCategory category) => category switch
-    {
-        PatientCategory.Adult => "adult",
-        PatientCategory.AdultHypercapnicRisk => "adult at risk of hypercapnic failure",
-        PatientCategory.PaediatricInfant => "paediatric, infant",
-        PatientCategory.PaediatricChild => "paediatric, child",
-        PatientCategory.PaediatricAdolescent => "paediatric, adolescent",
-        PatientCategory.NeonatalOnOxygen => "neonatal on oxygen",
-        PatientCategory.NeonatalOnAir => "neonatal on air",
-        _ => "category not known",
-    };
 }

@@ -14,15 +14,15 @@ public static class ProposalSearch
     /// answer, whatever order they come in.
     /// </summary>
     /// <param name="patients">Entries with the same pseudonym are the same patient. Recordings without a row are left out.</param>
-    /// <param name="policy">Bounds, guard rails, candidates, seed.</param>
+    /// <param name="rules">Bounds, guard rails, candidates, seed.</param>
     /// <param name="present">The settings in use; null: not known.</param>
     public static IReadOnlyList<GroupProposal> Propose(
-        IReadOnlyList<PatientRecordings> patients, ProposalPolicy policy, CandidateSettings? present) =>
-        Propose(patients, policy, _ => present);
+        IReadOnlyList<PatientRecordings> patients, ProposalRules rules, CandidateSettings? present) =>
+        Propose(patients, rules, _ => present);
 
     /// <summary>The same where categories have present settings of their own.</summary>
     public static IReadOnlyList<GroupProposal> Propose(
-        IReadOnlyList<PatientRecordings> patients, ProposalPolicy policy, Func<PatientCategory, CandidateSettings?> presentOf)
+        IReadOnlyList<PatientRecordings> patients, ProposalRules rules, Func<PatientCategory, CandidateSettings?> presentOf)
     {
         var groups = patients
             .SelectMany(p => p.Recordings.Select(r => (p.Patient, Recording: r, Key: GroupKey.Of(p.Category, r))))
@@ -39,12 +39,12 @@ public static class ProposalSearch
                 .Select(r => (r.Patient, r.Recording))
                 .ToList();
             var present = presentOf(group.Key.Category);
-            var grid = CandidateGrid.Of(policy.For(group.Key.Category), present);
+            var grid = CandidateGrid.Of(rules.For(group.Key.Category), present);
             var evidence = members.GroupBy(m => m.Patient)
-                .Select(p => EvidenceFromMaps.Of(p.Key, [.. p.Select(m => m.Recording)], grid, policy))
+                .Select(p => EvidenceFromMaps.Of(p.Key, [.. p.Select(m => m.Recording)], grid, rules))
                 .ToList();
             var marks = members.Aggregate(MarkCounts.None, (sum, m) => sum + m.Recording.Marks);
-            var proposal = Answer(group.Key, groups.Count, grid, evidence, policy, present, marks, under => BlindSampling.Draw(members, under, policy));
+            var proposal = Answer(group.Key, groups.Count, grid, evidence, rules, present, marks, under => BlindSampling.Draw(members, under, rules));
             answers.Add(new GroupProposal(
                 group.Key, [.. evidence.Select(e => e.Patient)], members.Count,
                 new(evidence.Sum(e => e.Valid.Milliseconds)), new(evidence.Sum(e => e.Connected.Milliseconds)), proposal));
@@ -55,13 +55,13 @@ public static class ProposalSearch
 
     /// <summary>The answer for one group from its patients' evidence, however that was come by.</summary>
     internal static Proposal Answer(
-        GroupKey key, int groups, CandidateGrid grid, IReadOnlyList<PatientEvidence> patients, ProposalPolicy policy,
+        GroupKey key, int groups, CandidateGrid grid, IReadOnlyList<PatientEvidence> patients, ProposalRules rules,
         CandidateSettings? present, MarkCounts marks, Func<CandidateSettings, BlindSample>? blind)
     {
         var inOrder = patients.OrderBy(p => p.Patient, StringComparer.Ordinal).ToList();
         var table = new SearchTable(grid, inOrder);
-        var search = new Search(table, policy.GuardRails);
-        var resampling = new Resampling(inOrder.Count, policy.Resamples, policy.Seed);
+        var search = new Search(table, rules.GuardRails);
+        var resampling = new Resampling(inOrder.Count, rules.Resamples, rules.Seed);
         var totals = table.TotalsOf(table.Everyone);
         var result = search.Run(table.Everyone);
         var report = new EvidenceReport(table, totals, resampling);
@@ -73,19 +73,19 @@ public static class ProposalSearch
         {
             Key = key,
             Groups = groups,
-            Policy = policy,
+            Rules = rules,
             Table = table,
             Totals = totals,
             Result = result,
             Best = report.Of(best),
             Present = report.Of(grid.PresentIndex),
             PresentGiven = present is not null,
-            HeldOut = HeldOut.Check(table, search, policy.Folds, policy.Seed),
+            HeldOut = HeldOut.Check(table, search, rules.Folds, rules.Seed),
             SignalledEarlier = best is { } s ? report.SignalledEarlier(s, grid.PresentIndex) : [],
             Contributors = contributors,
             LeavingOneOut = best is { } l ? report.LeavingOneOut(search, l, contributors) : [],
-            ChosenAgain = policy.Resamples > 0 && inOrder.Count > 1 && best is { } again
-                ? resampling.Weights.Count(w => search.Run(w).Best == again) / (double)policy.Resamples : null,
+            ChosenAgain = rules.Resamples > 0 && inOrder.Count > 1 && best is { } again
+                ? resampling.Weights.Count(w => search.Run(w).Best == again) / (double)rules.Resamples : null,
             LoadChangePercent = best is { } b ? report.LoadChange(b, grid.PresentIndex) : null,
             BlindSample = Silence(grid, present, best) is { } silence ? blind?.Invoke(silence) : null,
             Marks = marks,
@@ -113,8 +113,8 @@ public static class ProposalSearch
             LoadChangePercent = evidence.LoadChangePercent,
             BlindSample = evidence.BlindSample,
             Method = $"physiological signals per 24 h of valid time ({new Duration(totals.ValidMilliseconds).Hours:0.0} h), technical per 24 h connected ({new Duration(totals.ConnectedMilliseconds).Hours:0.0} h), "
-                + $"each pooled over {inOrder.Count} patients and never added together; {Resampling.Method}; {policy.Resamples} resamples, seed {policy.Seed}; "
-                + $"bounds: exact binomial, one-sided 95 % (Clopper–Pearson); searched {grid.Count} candidates; guard rails: {policy.GuardRails.Source}",
+                + $"each pooled over {inOrder.Count} patients and never added together; {Resampling.Method}; {rules.Resamples} resamples, seed {rules.Seed}; "
+                + $"bounds: exact binomial, one-sided 95 % (Clopper–Pearson); searched {grid.Count} candidates; guard rails: {rules.GuardRails.Source}",
         };
     }
 

@@ -86,11 +86,11 @@ public sealed record CategorySearch(SearchBounds Bounds, CandidateAxes Axes)
 }
 
 /// <summary>
-/// All that decides what a proposal may be, for the unit to own. Numbers without a source are unit policy.
+/// All that decides what a proposal may be, for the unit to own. Numbers without a source are unit rules.
 /// </summary>
-public sealed record ProposalPolicy
+public sealed record ProposalRules
 {
-    public static readonly ProposalPolicy Default = new();
+    public static readonly ProposalRules Default = new();
 
     public IReadOnlyDictionary<PatientCategory, CategorySearch> Categories { get; init; } = FromPresets();
 
