@@ -49,7 +49,7 @@ public class DocumentTests
                 $"{page}: found a name without a date, expected yyyy-MM-dd-short-name.md");
             var text = Checkout.Read(page);
             Assert.True(text.StartsWith("# ", StringComparison.Ordinal), $"{page}: expected a title in its first line");
-            Assert.True(Regex.IsMatch(text, @"\bdecision\b", RegexOptions.IgnoreCase), $"{page}: says nowhere what was decided");
+            Assert.True(Regex.IsMatch(text, @"\bdecisions?\b", RegexOptions.IgnoreCase), $"{page}: says nowhere what was decided");
             Assert.True(Regex.IsMatch(text, @"\b(why|because)\b", RegexOptions.IgnoreCase), $"{page}: says nowhere why");
         }
     }
