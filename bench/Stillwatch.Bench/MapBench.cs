@@ -34,12 +34,13 @@ internal static class MapBench
             var series = ConditionedSeries.Of(source, ConditioningSettings.Default);
             short[] seconds = SettingLoop.Seconds(series, rows.Length);
             using var pure = new Peer("plain Python loop", "map_pure.py", file, $"{pureEvery}");
-            using var numpy = new Peer("numpy sweep", "map_numpy.py", file);
+            using var numpyRows = new Peer("numpy sweep of rows", "map_numpy.py", file, "rows");
+            using var numpyPieces = new Peer("numpy sweep of pieces", "map_numpy.py", file, "pieces");
             using var numbaLoop = new Peer("numba loop", "map_numba.py", file, "loop");
             using var numbaSweep = new Peer("numba sweep", "map_numba.py", file, "sweep");
 
             long[] expected = MapJob.Counts(MapJob.Map(source));
-            CheckCounts(expected, source, series, seconds, [numpy, numbaLoop, numbaSweep, pure], Path.Combine(folder, "counts.i64"), everyCell ? 1 : engineEvery, file);
+            CheckCounts(expected, source, series, seconds, [numpyRows, numpyPieces, numbaLoop, numbaSweep, pure], Path.Combine(folder, "counts.i64"), everyCell ? 1 : engineEvery, file);
 
             var competitors = new List<Competitor>
             {
@@ -50,9 +51,10 @@ internal static class MapBench
                 Sampled("(a) alarm engine per setting", engineEvery, cell => MapJob.Engine(source, cell)),
                 new($"(b) loop per setting, {pure.Version}", OfAll(pureEvery), () => pure.Run() * Scale(pureEvery)),
                 Sampled("(b) loop per setting, C#", loopEvery, cell => MapJob.Loop(seconds, cell)),
-                new($"(c) run-length sweep, {numpy.Version}", "9 331 of 9 331", numpy.Run),
+                new($"(c) run-length sweep per limit, {numpyRows.Version}", "9 331 of 9 331", numpyRows.Run),
+                new($"(c') the same after joining equal neighbours, {numpyPieces.Version}", "9 331 of 9 331", numpyPieces.Run),
                 new($"(d) loop per setting, {numbaLoop.Version}", "9 331 of 9 331", numbaLoop.Run),
-                new($"(e) sweep per limit, {numbaSweep.Version}", "9 331 of 9 331", numbaSweep.Run),
+                new($"(d') sweep per limit, all delays at once, {numbaSweep.Version}", "9 331 of 9 331", numbaSweep.Run),
             };
             for (int round = -1; round < rounds; round++) // the first round warms up
             {
