@@ -5,7 +5,7 @@ using Stillwatch.Tuning.Map;
 
 namespace Stillwatch.Bench;
 
-/// <summary>The settings map of one patient-day against the ordinary ways to the same 9 331 counts, taking turns in one run.</summary>
+/// <summary>The settings map of one patient-day against the ordinary ways to the same 9 331 cells (signals and seconds of signal), taking turns in one run.</summary>
 /// <remarks>
 /// Options: <c>--tiny</c> (one round, few settings of the slow ways), <c>--every-cell</c> (the slow ways, too, are compared in every cell,
 /// which takes minutes; otherwise in those that are timed).
@@ -39,8 +39,8 @@ internal static class MapBench
             using var numbaLoop = new Peer("numba loop", "map_numba.py", file, "loop");
             using var numbaSweep = new Peer("numba sweep", "map_numba.py", file, "sweep");
 
-            long[] expected = MapJob.Counts(MapJob.Map(source));
-            CheckCounts(expected, source, series, seconds, [numpyRows, numpyPieces, numbaLoop, numbaSweep, pure], Path.Combine(folder, "counts.i64"), everyCell ? 1 : engineEvery, file);
+            long[] expected = MapJob.Answer(MapJob.Map(source));
+            CheckAnswers(expected, source, series, seconds, [numpyRows, numpyPieces, numbaLoop, numbaSweep, pure], Path.Combine(folder, "answer.i64"), everyCell ? 1 : engineEvery, file);
 
             var competitors = new List<Competitor>
             {
@@ -75,19 +75,19 @@ internal static class MapBench
         }
     }
 
-    private static void CheckCounts(long[] expected, ConditionedSource source, ConditionedSeries series, short[] seconds, Peer[] peers, string path, int engineEvery, string file)
+    private static void CheckAnswers(long[] expected, ConditionedSource source, ConditionedSeries series, short[] seconds, Peer[] peers, string path, int engineEvery, string file)
     {
-        MapJob.SameCounts("map from the conditioned series", expected, MapJob.Counts(SettingsMap.Of(series, source.Quantity, series.Valid, MapJob.Request, [])));
-        foreach (var peer in peers) MapJob.SameCounts(peer.Name, expected, peer.Counts(path));
-        MapJob.SameCounts("C# loop", expected, [.. Enumerable.Range(0, MapJob.Cells).Select(cell => MapJob.Loop(seconds, cell))]);
-        MapJob.SameCounts("alarm engine", expected, [.. Enumerable.Range(0, MapJob.Cells).Select(cell => cell % engineEvery == 0 ? MapJob.Engine(source, cell) : -2)]);
+        MapJob.SameAnswer("map from the conditioned series", expected, MapJob.Answer(SettingsMap.Of(series, source.Quantity, series.Valid, MapJob.Request, [])));
+        foreach (var peer in peers) MapJob.SameAnswer(peer.Name, expected, peer.Answer(path));
+        MapJob.SameAnswer("C# loop", expected, MapJob.Answer(cell => MapJob.Loop(seconds, cell), every: 1));
+        MapJob.SameAnswer("alarm engine", expected, MapJob.Answer(cell => MapJob.Engine(source, cell), engineEvery));
         if (engineEvery > 1) return;
         using var whole = new Peer("plain Python loop, every setting", "map_pure.py", file, "1");
-        MapJob.SameCounts(whole.Name, expected, whole.Counts(path));
+        MapJob.SameAnswer(whole.Name, expected, whole.Answer(path));
     }
 
     /// <summary>Times every n-th setting and scales to all of them; null cells cost nothing and are scaled as such.</summary>
-    private static Competitor Sampled(string name, int every, Func<int, long> count)
+    private static Competitor Sampled(string name, int every, Func<int, (long Signals, long Seconds)> count)
     {
         int[] cells = [.. Enumerable.Range(0, MapJob.Cells).Where(i => i % every == 0)];
         return new Competitor(name, OfAll(every), () =>

@@ -25,8 +25,8 @@ internal sealed class Peer : IDisposable
     /// <summary>Seconds that one run took, by the peer's own clock.</summary>
     public double Run() => double.Parse(Ask("run"), CultureInfo.InvariantCulture);
 
-    /// <summary>Signal counts, limit by limit and delay by delay, −1 for a null cell, −2 for one that was not run.</summary>
-    public long[] Counts(string path)
+    /// <summary>Signals, then seconds of signal, limit by limit and delay by delay; −1 for a null cell, −2 for one that was not run.</summary>
+    public long[] Answer(string path)
     {
         Ask($"counts {path}");
         byte[] bytes = File.ReadAllBytes(path);
