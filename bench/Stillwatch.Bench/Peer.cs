@@ -8,7 +8,7 @@ internal sealed class Peer : IDisposable
 {
     private readonly Process process;
 
-    public Peer(string name, string script, params string[] arguments)
+    private Peer(string name, string script, params string[] arguments)
     {
         Name = name;
         var start = new ProcessStartInfo("/usr/bin/python3") { RedirectStandardInput = true, RedirectStandardOutput = true };
@@ -16,6 +16,20 @@ internal sealed class Peer : IDisposable
         foreach (string argument in arguments) start.ArgumentList.Add(argument);
         process = Process.Start(start) ?? throw new InvalidOperationException($"Peer {name}: /usr/bin/python3 did not start.");
         Version = Ask("version");
+    }
+
+    /// <summary>Null, and a line that says so, where Python or what the script imports is missing.</summary>
+    public static Peer? StartIfThere(string name, string script, params string[] arguments)
+    {
+        try
+        {
+            return new Peer(name, script, arguments);
+        }
+        catch (Exception missing) when (missing is System.ComponentModel.Win32Exception or InvalidOperationException or IOException)
+        {
+            Console.WriteLine($"Peer {name} is left out: {missing.Message}");
+            return null;
+        }
     }
 
     public string Name { get; }

@@ -43,7 +43,7 @@ def counts_of(rows, joins):
     v = np.insert(v, at, 1000)
     held = np.insert(held, at, 0)
     change = np.flatnonzero(np.concatenate(([True], v[1:] != v[:-1]))) if joins else np.arange(len(v))
-    value = np.concatenate((v[change], [1000]))
+    value = np.concatenate((v[change], [1000])).astype(np.int16)
     start = np.concatenate(([0], np.cumsum(held)))[np.concatenate((change, [len(v)]))]
 
     n_delays = len(common.DELAYS)
