@@ -5,7 +5,7 @@ using Stillwatch.Tuning.Map;
 
 namespace Stillwatch.Bench;
 
-/// <summary>The settings map of one patient-day against the ordinary ways to the same 9 331 counts, taking turns in one run.</summary>
+/// <summary>The settings map of one patient-day against the ordinary ways to the same 9 331 cells (signals and seconds of signal), taking turns in one run.</summary>
 /// <remarks>
 /// Options: <c>--tiny</c> (one round, few settings of the slow ways), <c>--every-cell</c> (the slow ways, too, are compared in every cell,
 /// which takes minutes; otherwise in those that are timed).
@@ -33,13 +33,15 @@ internal static class MapBench
             var source = PatientDay.Source(rows);
             var series = ConditionedSeries.Of(source, ConditioningSettings.Default);
             short[] seconds = SettingLoop.Seconds(series, rows.Length);
-            using var pure = new Peer("plain Python loop", "map_pure.py", file, $"{pureEvery}");
-            using var numpy = new Peer("numpy sweep", "map_numpy.py", file);
-            using var numbaLoop = new Peer("numba loop", "map_numba.py", file, "loop");
-            using var numbaSweep = new Peer("numba sweep", "map_numba.py", file, "sweep");
+            using var pure = Peer.StartIfThere("plain Python loop", "map_pure.py", file, $"{pureEvery}");
+            using var numpyRows = Peer.StartIfThere("numpy sweep of rows", "map_numpy.py", file, "rows");
+            using var numpyPieces = Peer.StartIfThere("numpy sweep of pieces", "map_numpy.py", file, "pieces");
+            using var numbaLoop = Peer.StartIfThere("numba loop", "map_numba.py", file, "loop");
+            using var numbaSweep = Peer.StartIfThere("numba sweep", "map_numba.py", file, "sweep");
 
-            long[] expected = MapJob.Counts(MapJob.Map(source));
-            CheckCounts(expected, source, series, seconds, [numpy, numbaLoop, numbaSweep, pure], Path.Combine(folder, "counts.i64"), everyCell ? 1 : engineEvery, file);
+            long[] expected = MapJob.Answer(MapJob.Map(source));
+            Peer?[] peers = [numpyRows, numpyPieces, numbaLoop, numbaSweep, pure];
+            CheckAnswers(expected, source, series, seconds, [.. peers.OfType<Peer>()], Path.Combine(folder, "answer.i64"), everyCell ? 1 : engineEvery, file);
 
             var competitors = new List<Competitor>
             {
@@ -48,12 +50,14 @@ internal static class MapBench
                 new("settings map with 61 area thresholds besides", "9 331 + 1 891", () => Stopwatches.Seconds(() => SettingsMap.Of(source, MapJob.Request with { Grid = MapGrid.SpO2Default }, []))),
                 new("one scan of the same bytes (sum of 86 400 shorts)", "-", () => Stopwatches.Seconds(() => Sum(rows))),
                 Sampled("(a) alarm engine per setting", engineEvery, cell => MapJob.Engine(source, cell)),
-                new($"(b) loop per setting, {pure.Version}", OfAll(pureEvery), () => pure.Run() * Scale(pureEvery)),
                 Sampled("(b) loop per setting, C#", loopEvery, cell => MapJob.Loop(seconds, cell)),
-                new($"(c) run-length sweep, {numpy.Version}", "9 331 of 9 331", numpy.Run),
-                new($"(d) loop per setting, {numbaLoop.Version}", "9 331 of 9 331", numbaLoop.Run),
-                new($"(e) sweep per limit, {numbaSweep.Version}", "9 331 of 9 331", numbaSweep.Run),
             };
+            const string all = "9 331 of 9 331";
+            if (pure is not null) competitors.Add(new($"(b) loop per setting, {pure.Version}", OfAll(pureEvery), () => pure.Run() * Scale(pureEvery)));
+            if (numpyRows is not null) competitors.Add(new($"(c) run-length sweep per limit, {numpyRows.Version}", all, numpyRows.Run));
+            if (numpyPieces is not null) competitors.Add(new($"(c') the same after joining equal neighbours, {numpyPieces.Version}", all, numpyPieces.Run));
+            if (numbaLoop is not null) competitors.Add(new($"(d) loop per setting, {numbaLoop.Version}", all, numbaLoop.Run));
+            if (numbaSweep is not null) competitors.Add(new($"(d') sweep per limit, all delays at once, {numbaSweep.Version}", all, numbaSweep.Run));
             for (int round = -1; round < rounds; round++) // the first round warms up
             {
                 foreach (var competitor in competitors)
@@ -73,19 +77,19 @@ internal static class MapBench
         }
     }
 
-    private static void CheckCounts(long[] expected, ConditionedSource source, ConditionedSeries series, short[] seconds, Peer[] peers, string path, int engineEvery, string file)
+    private static void CheckAnswers(long[] expected, ConditionedSource source, ConditionedSeries series, short[] seconds, Peer[] peers, string path, int engineEvery, string file)
     {
-        MapJob.SameCounts("map from the conditioned series", expected, MapJob.Counts(SettingsMap.Of(series, source.Quantity, series.Valid, MapJob.Request, [])));
-        foreach (var peer in peers) MapJob.SameCounts(peer.Name, expected, peer.Counts(path));
-        MapJob.SameCounts("C# loop", expected, [.. Enumerable.Range(0, MapJob.Cells).Select(cell => MapJob.Loop(seconds, cell))]);
-        MapJob.SameCounts("alarm engine", expected, [.. Enumerable.Range(0, MapJob.Cells).Select(cell => cell % engineEvery == 0 ? MapJob.Engine(source, cell) : -2)]);
+        MapJob.SameAnswer("map from the conditioned series", expected, MapJob.Answer(SettingsMap.Of(series, source.Quantity, series.Valid, MapJob.Request, [])));
+        foreach (var peer in peers) MapJob.SameAnswer(peer.Name, expected, peer.Answer(path));
+        MapJob.SameAnswer("C# loop", expected, MapJob.Answer(cell => MapJob.Loop(seconds, cell), every: 1));
+        MapJob.SameAnswer("alarm engine", expected, MapJob.Answer(cell => MapJob.Engine(source, cell), engineEvery));
         if (engineEvery > 1) return;
-        using var whole = new Peer("plain Python loop, every setting", "map_pure.py", file, "1");
-        MapJob.SameCounts(whole.Name, expected, whole.Counts(path));
+        using var whole = Peer.StartIfThere("plain Python loop, every setting", "map_pure.py", file, "1");
+        if (whole is not null) MapJob.SameAnswer(whole.Name, expected, whole.Answer(path));
     }
 
     /// <summary>Times every n-th setting and scales to all of them; null cells cost nothing and are scaled as such.</summary>
-    private static Competitor Sampled(string name, int every, Func<int, long> count)
+    private static Competitor Sampled(string name, int every, Func<int, (long Signals, long Seconds)> count)
     {
         int[] cells = [.. Enumerable.Range(0, MapJob.Cells).Where(i => i % every == 0)];
         return new Competitor(name, OfAll(every), () =>

@@ -8,7 +8,7 @@ internal sealed class Peer : IDisposable
 {
     private readonly Process process;
 
-    public Peer(string name, string script, params string[] arguments)
+    private Peer(string name, string script, params string[] arguments)
     {
         Name = name;
         var start = new ProcessStartInfo("/usr/bin/python3") { RedirectStandardInput = true, RedirectStandardOutput = true };
@@ -18,6 +18,20 @@ internal sealed class Peer : IDisposable
         Version = Ask("version");
     }
 
+    /// <summary>Null, and a line that says so, where Python or what the script imports is missing.</summary>
+    public static Peer? StartIfThere(string name, string script, params string[] arguments)
+    {
+        try
+        {
+            return new Peer(name, script, arguments);
+        }
+        catch (Exception missing) when (missing is System.ComponentModel.Win32Exception or InvalidOperationException or IOException)
+        {
+            Console.WriteLine($"Peer {name} is left out: {missing.Message}");
+            return null;
+        }
+    }
+
     public string Name { get; }
 
     public string Version { get; }
@@ -25,8 +39,8 @@ internal sealed class Peer : IDisposable
     /// <summary>Seconds that one run took, by the peer's own clock.</summary>
     public double Run() => double.Parse(Ask("run"), CultureInfo.InvariantCulture);
 
-    /// <summary>Signal counts, limit by limit and delay by delay, −1 for a null cell; only the first <c>settings</c> of the pure loop's subsample are filled.</summary>
-    public long[] Counts(string path)
+    /// <summary>Signals, then seconds of signal, limit by limit and delay by delay; −1 for a null cell, −2 for one that was not run.</summary>
+    public long[] Answer(string path)
     {
         Ask($"counts {path}");
         byte[] bytes = File.ReadAllBytes(path);

@@ -15,9 +15,9 @@ internal static class SettingLoop
         return seconds;
     }
 
-    public static long Count(ReadOnlySpan<short> seconds, int limit, int delay, int clear)
+    public static (long Signals, long Seconds) Count(ReadOnlySpan<short> seconds, int limit, int delay, int clear)
     {
-        long signals = 0;
+        long signals = 0, active = 0;
         int run = 0, lost = 0;
         bool signalling = false;
         foreach (short value in seconds)
@@ -53,8 +53,10 @@ internal static class SettingLoop
                 run = 0;
                 if (value >= clear) signalling = false;
             }
+
+            if (signalling) active++;
         }
 
-        return signals;
+        return (signals, active);
     }
 }

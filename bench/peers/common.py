@@ -1,8 +1,8 @@
 """What every peer of the settings map shares: the file, the grid, and taking turns.
 
-The job: counts of SpO2-low signals for limits 70-100 % by one and delays 0-300 s by one, on one row a second in whole
+The job: how many SpO2-low signals, and how many seconds of signal (lost time left out), for limits 70-100 % by one and delays 0-300 s by one, on one row a second in whole
 percent, with the standard validity rules, a gap tolerance of 5 s, losses bridged up to 60 s and a clear margin of 2.
-Cells with limit + margin > 100 are null (-1).
+Cells with limit + margin > 100 are null (-1). Answer: int64, signals then seconds, each limits x delays.
 """
 import sys
 import time
@@ -22,7 +22,7 @@ def load(path):
 
 
 def serve(version, run, counts):
-    """Answers one line at a time: 'version', 'run' (seconds), 'counts PATH' (int64, limits x delays)."""
+    """Answers one line at a time: 'version', 'run' (seconds), 'counts PATH' (writes the answer)."""
     for line in sys.stdin:
         word, _, rest = line.strip().partition(" ")
         if word == "version":

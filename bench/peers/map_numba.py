@@ -30,10 +30,11 @@ def condition(rows):
     return values
 
 
-@numba.njit(numba.int64(numba.int16[:], numba.int64, numba.int64))
+@numba.njit(numba.types.UniTuple(numba.int64, 2)(numba.int16[:], numba.int64, numba.int64))
 def count(values, limit, delay):
     clear = limit + MARGIN
     signals = 0
+    active = 0
     run = 0
     lost = 0
     signalling = False
@@ -55,31 +56,35 @@ def count(values, limit, delay):
             run = 0
             if value >= clear:
                 signalling = False
-    return signals
+        if signalling:
+            active += 1
+    return signals, active
 
 
-@numba.njit(numba.int64[:, :](numba.int16[:]))
+@numba.njit(numba.int64[:, :, :](numba.int16[:]))
 def loop(rows):
     values = condition(rows)
-    out = np.full((N_LIMITS, N_DELAYS), -1, np.int64)
+    out = np.full((2, N_LIMITS, N_DELAYS), -1, np.int64)
     for i in range(N_LIMITS):
         if FIRST_LIMIT + i + MARGIN > 100:
             continue
         for d in range(N_DELAYS):
-            out[i, d] = count(values, FIRST_LIMIT + i, d)
+            out[0, i, d], out[1, i, d] = count(values, FIRST_LIMIT + i, d)
     return out
 
 
-@numba.njit(numba.int64[:, :](numba.int16[:]))
+@numba.njit(numba.int64[:, :, :](numba.int16[:]))
 def sweep(rows):
     values = condition(rows)
-    out = np.full((N_LIMITS, N_DELAYS), -1, np.int64)
+    out = np.full((2, N_LIMITS, N_DELAYS), -1, np.int64)
     for i in range(N_LIMITS):
         limit = FIRST_LIMIT + i
         clear = limit + MARGIN
         if clear > 100:
             continue
-        histogram = np.zeros(N_DELAYS + 1, np.int64)
+        signals = np.zeros(N_DELAYS + 1, np.int64)
+        seconds = np.zeros(N_DELAYS + 1, np.int64)
+        now = 0
         run = 0
         longest = 0
         lost = 0
@@ -89,24 +94,41 @@ def sweep(rows):
                 continue
             if lost:
                 if lost > RETURN_WITHIN:
-                    histogram[min(longest, N_DELAYS)] += 1
+                    if run > longest:
+                        seconds[min(run, N_DELAYS)] -= now - run
+                        seconds[min(longest, N_DELAYS)] += now - run
+                        longest = run
+                    signals[min(longest, N_DELAYS)] += 1
+                    seconds[min(longest, N_DELAYS)] += now
                     run = 0
                     longest = 0
                 lost = 0
             if value < limit:
                 run += 1
-                if run > longest:
-                    longest = run
             else:
+                if run > longest:
+                    seconds[min(run, N_DELAYS)] -= now - run
+                    seconds[min(longest, N_DELAYS)] += now - run
+                    longest = run
                 run = 0
                 if value >= clear and longest > 0:
-                    histogram[min(longest, N_DELAYS)] += 1
+                    signals[min(longest, N_DELAYS)] += 1
+                    seconds[min(longest, N_DELAYS)] += now
                     longest = 0
-        histogram[min(longest, N_DELAYS)] += 1
+            now += 1
+        if run > longest:
+            seconds[min(run, N_DELAYS)] -= now - run
+            seconds[min(longest, N_DELAYS)] += now - run
+            longest = run
+        signals[min(longest, N_DELAYS)] += 1
+        seconds[min(longest, N_DELAYS)] += now
         total = 0
+        sums = 0
         for d in range(N_DELAYS - 1, -1, -1):
-            total += histogram[d + 1]
-            out[i, d] = total
+            total += signals[d + 1]
+            sums += seconds[d + 1]
+            out[0, i, d] = total
+            out[1, i, d] = sums - total * d
     return out
 
 

@@ -27,9 +27,9 @@ def condition(rows):
 
 
 def count(values, limit, delay):
-    """Signals of one setting."""
+    """Signals, and seconds of signal, of one setting."""
     clear = limit + common.MARGIN
-    signals = run = lost = 0
+    signals = active = run = lost = 0
     signalling = False
     for value in values:
         if value < 0:
@@ -49,7 +49,9 @@ def count(values, limit, delay):
             run = 0
             if value >= clear:
                 signalling = False
-    return signals
+        if signalling:
+            active += 1
+    return signals, active
 
 
 def main():
@@ -60,13 +62,13 @@ def main():
     def sweep():
         values = condition(rows)
         return {
-            i: count(values, *settings[i]) if settings[i][0] + common.MARGIN <= 100 else -1
+            i: count(values, *settings[i]) if settings[i][0] + common.MARGIN <= 100 else (-1, -1)
             for i in range(0, len(settings), every)
         }
 
     def counts():
         found = sweep()
-        return [found.get(i, -2) for i in range(len(settings))]
+        return [found.get(i, (-2, -2))[plane] for plane in (0, 1) for i in range(len(settings))]
 
     common.serve(f"Python {platform.python_version()}", sweep, counts)
 
