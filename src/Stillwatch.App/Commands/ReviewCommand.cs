@@ -27,35 +27,27 @@ internal static class ReviewCommand
     public static Command Create(Screen screen)
     {
         var file = SharedOptions.SinglePath("file", "FILE");
-        var reading = new ReadingOptions();
-        var conditioning = new ConditioningOptions();
-        var sideFiles = new SideFileOptions();
-        var report = SharedOptions.Report();
-        var json = SharedOptions.Json();
+        var options = new JobOptions();
         var command = new Command("review", "What happened in this recording: exposure, events, hour by hour") { file };
-        reading.AddTo(command);
-        conditioning.AddTo(command);
-        sideFiles.AddTo(command);
-        command.Options.Add(report);
-        command.Options.Add(json);
+        options.AddTo(command);
         TeachingHelp.Attach(command, Lesson, screen);
         command.SetAction(parsed =>
         {
-            var side = sideFiles.Of(parsed);
+            var side = options.SideFiles.Of(parsed);
             side = side with { Settings = side.Settings ?? side.Present };
             ReviewModel model;
             using (var progress = new ProgressLine(screen))
             {
-                var loaded = new RecordingLoader(reading.Of(parsed), progress).LoadFile(parsed.GetRequiredValue(file));
-                ReportJob.CheckPath(parsed.GetValue(report), [loaded.File.Path], side);
+                var loaded = new RecordingLoader(options.Reading.Of(parsed), progress).LoadFile(parsed.GetRequiredValue(file));
+                ReportJob.CheckPath(parsed.GetValue(options.Report), [loaded.File.Path], side);
                 side.CheckMarksAgainst([loaded.File.Path]);
                 progress.Report("reviewing", 0, 0);
-                model = ReviewJob.Of(loaded, conditioning.Of(parsed), side);
+                model = ReviewJob.Of(loaded, options.Conditioning.Of(parsed), side);
             }
 
-            if (parsed.GetValue(report) is { } path) ReportJob.Write(path, ReportJob.Of(model, side));
-            if (parsed.GetValue(json)) JsonPage.Write(screen.Out, writer => ReviewJson.Write(writer, model));
-            else ReviewPage.Write(new Page(screen), model, parsed.GetValue(report));
+            if (parsed.GetValue(options.Report) is { } path) ReportJob.Write(path, ReportJob.Of(model, side));
+            if (parsed.GetValue(options.Json)) JsonPage.Write(screen.Out, writer => ReviewJson.Write(writer, model));
+            else ReviewPage.Write(new Page(screen), model, parsed.GetValue(options.Report));
             return (int)ExitCode.Done;
         });
         return command;

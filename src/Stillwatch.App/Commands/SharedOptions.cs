@@ -33,7 +33,7 @@ internal static class SharedOptions
 
     public static Option<NumberRange> Delays() => Range("--delays", 0, 3600, new(0, 300, 1), "Delays of the map, in seconds");
 
-    public static Option<NumberRange> Areas() => Range("--areas", 0, 100_000, new(0, 600, 10), "Area thresholds of the map, in %·s");
+    public static Option<NumberRange> Areas() => Range("--areas", 0, 100_000, new(0, 600, 1), "Area thresholds of the map, in %·s");
 
     public static Option<string?> SideFilePath(string name, string description) => new(name) { HelpName = "FILE", Description = description };
 

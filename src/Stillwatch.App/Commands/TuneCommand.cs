@@ -31,39 +31,30 @@ internal static class TuneCommand
     public static Command Create(Screen screen)
     {
         var paths = SharedOptions.Paths("paths", "FILE|FOLDER");
-        var reading = new ReadingOptions();
-        var conditioning = new ConditioningOptions();
+        var options = new JobOptions();
         var map = new MapOptions();
-        var sideFiles = new SideFileOptions();
-        var report = SharedOptions.Report();
-        var json = SharedOptions.Json();
         var command = new Command("tune", "Which settings fit: the settings map, and a proposal or an honest refusal") { paths };
-        reading.AddTo(command);
-        conditioning.AddTo(command);
-        map.AddTo(command);
-        sideFiles.AddTo(command);
-        command.Options.Add(report);
-        command.Options.Add(json);
+        options.AddTo(command, map);
         TeachingHelp.Attach(command, Lesson, screen);
         command.SetAction(parsed =>
         {
-            var request = map.Of(parsed, conditioning.Of(parsed));
-            var side = sideFiles.Of(parsed);
+            var request = map.Of(parsed, options.Conditioning.Of(parsed));
+            var side = options.SideFiles.Of(parsed);
             TuneModel model;
             using (var progress = new ProgressLine(screen))
             {
-                var loaded = new RecordingLoader(reading.Of(parsed), progress).Load(parsed.GetRequiredValue(paths));
-                ReportJob.CheckPath(parsed.GetValue(report), loaded.Paths, side);
+                var loaded = new RecordingLoader(options.Reading.Of(parsed), progress).Load(parsed.GetRequiredValue(paths));
+                ReportJob.CheckPath(parsed.GetValue(options.Report), loaded.Paths, side);
                 model = new TuneJob(request, side, progress).Run(loaded);
-                if (parsed.GetValue(report) is { } path)
+                if (parsed.GetValue(options.Report) is { } path)
                 {
                     progress.Report("writing the report", 0, 0);
                     ReportJob.Write(path, ReportJob.Of(model, ward: null, side));
                 }
             }
 
-            if (parsed.GetValue(json)) JsonPage.Write(screen.Out, writer => TuneJson.Write(writer, model));
-            else TunePage.Write(new Page(screen), model, parsed.GetValue(report));
+            if (parsed.GetValue(options.Json)) JsonPage.Write(screen.Out, writer => TuneJson.Write(writer, model));
+            else TunePage.Write(new Page(screen), model, parsed.GetValue(options.Report));
             return (int)Outcome.Of(model.Loaded.Unreadable, screen);
         });
         return command;

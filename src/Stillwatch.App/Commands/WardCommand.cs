@@ -28,36 +28,28 @@ internal static class WardCommand
     public static Command Create(Screen screen)
     {
         var folder = SharedOptions.SinglePath("folder", "FOLDER");
-        var reading = new ReadingOptions();
-        var conditioning = new ConditioningOptions();
-        var sideFiles = new SideFileOptions();
-        var report = SharedOptions.Report();
-        var json = SharedOptions.Json();
+        var options = new JobOptions();
         var command = new Command("ward", "What is the alarm load of a folder of recordings, and who causes it") { folder };
-        reading.AddTo(command);
-        conditioning.AddTo(command);
-        sideFiles.AddTo(command);
-        command.Options.Add(report);
-        command.Options.Add(json);
+        options.AddTo(command);
         TeachingHelp.Attach(command, Lesson, screen);
         command.SetAction(parsed =>
         {
-            var side = sideFiles.Of(parsed);
+            var side = options.SideFiles.Of(parsed);
             WardModel model;
             using (var progress = new ProgressLine(screen))
             {
-                var loaded = new RecordingLoader(reading.Of(parsed), progress).LoadFolder(parsed.GetRequiredValue(folder));
-                ReportJob.CheckPath(parsed.GetValue(report), loaded.Paths, side);
-                model = WardJob.Run(loaded, conditioning.Of(parsed), side, progress);
-                if (parsed.GetValue(report) is { } path)
+                var loaded = new RecordingLoader(options.Reading.Of(parsed), progress).LoadFolder(parsed.GetRequiredValue(folder));
+                ReportJob.CheckPath(parsed.GetValue(options.Report), loaded.Paths, side);
+                model = WardJob.Run(loaded, options.Conditioning.Of(parsed), side, progress);
+                if (parsed.GetValue(options.Report) is { } path)
                 {
                     progress.Report("writing the report", 0, 0);
-                    ReportJob.Write(path, ReportJob.Of(model, conditioning.Of(parsed), side));
+                    ReportJob.Write(path, ReportJob.Of(model, options.Conditioning.Of(parsed), side));
                 }
             }
 
-            if (parsed.GetValue(json)) JsonPage.Write(screen.Out, writer => WardJson.Write(writer, model));
-            else WardPage.Write(new Page(screen), model, parsed.GetValue(report));
+            if (parsed.GetValue(options.Json)) JsonPage.Write(screen.Out, writer => WardJson.Write(writer, model));
+            else WardPage.Write(new Page(screen), model, parsed.GetValue(options.Report));
             return (int)Outcome.Of(model.Loaded.Unreadable, screen);
         });
         return command;

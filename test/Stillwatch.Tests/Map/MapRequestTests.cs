@@ -23,8 +23,8 @@ public sealed class MapRequestTests
         Assert.Equal(1000, map.ByDelay.ActiveMilliseconds[18, 19]);
         Assert.Equal(0, map.ByDelay.Signals[18, 20]);
         Assert.Equal(0, map.ByDelay.Signals[17, 0]); // limit 87: equal is not below
-        Assert.Equal(1, map.ByArea.Signals[20, 5]); // limit 90: 3 below for 20 s is 60 %·s, more than 50
-        Assert.Equal(0, map.ByArea.Signals[20, 6]);
+        Assert.Equal(1, map.ByArea.Signals[20, 59]); // limit 90: 3 below for 20 s is 60 %·s, more than 59
+        Assert.Equal(0, map.ByArea.Signals[20, 60]);
         Assert.Equal(Duration.FromSeconds(24), map.Valid);
         Assert.Equal(Duration.FromSeconds(24), map.Connected);
     }

@@ -25,7 +25,7 @@ public sealed class RealRecordingTests
     public void Exposure_of_the_controlled_desaturations_equals_an_independent_computation(string row)
     {
         string[] cells = row.Split('|', StringSplitOptions.TrimEntries);
-        var review = Review(OpenRecordings.Column($"controlled-desaturation/numerics/{cells[0]}.csv", cells[1]));
+        var review = Review(OpenColumns.Column($"controlled-desaturation/numerics/{cells[0]}.csv", cells[1]));
         var exposure = review.Exposure;
         Assert.Equal(double.Parse(cells[2]), review.Monitored.Seconds);
         Assert.Equal(double.Parse(cells[3]), review.Valid.Seconds);
@@ -45,7 +45,7 @@ public sealed class RealRecordingTests
     public void A_controlled_desaturation_is_one_to_a_few_long_deep_events(string file)
     {
         // One long staircase down to 61–80 % and back for each person (data set's description); plateaux may split it.
-        var events = Review(OpenRecordings.Column($"controlled-desaturation/numerics/{file}.csv", "SpO2 4")).Events!;
+        var events = Review(OpenColumns.Column($"controlled-desaturation/numerics/{file}.csv", "SpO2 4")).Events!;
         Assert.InRange(events.Count, 1, 5);
         Assert.InRange((double)events.Min(e => e.Nadir.Value), 61, 80);
         Assert.True(events.Sum(e => e.Length.Seconds) > 600);
@@ -60,7 +60,7 @@ public sealed class RealRecordingTests
         for (int subject = 1; subject <= 10; subject++)
         {
             // Row 2287 of subject 2 and later are not to be used.
-            var review = Review(OpenRecordings.Column($"rest-and-stress/s{subject:00}.csv", "spo2_pct", rowLimit: subject == 2 ? 2287 : int.MaxValue));
+            var review = Review(OpenColumns.Column($"rest-and-stress/s{subject:00}.csv", "spo2_pct", rowLimit: subject == 2 ? 2287 : int.MaxValue));
             hours += review.Valid.Hours;
             events += review.Events!.Count;
         }
@@ -75,7 +75,7 @@ public sealed class RealRecordingTests
         // Santa Fe time series contest, data set B (PhysioNet santa-fe 1.0.0), on an ASSUMED percent scale, so plausibility only:
         // about 32 falls of at least 4 nominal % an hour, from peak to nadir. Measured from the mean of 120 s, which sinks in
         // a train, fewer count: 26 of them were found when this was written, and 30 falls of 3 nominal %.
-        var review = Review(OpenRecordings.Column("sleep-apnoea-nominal/night.csv", "spo2_nominal_pct_ASSUMED_SCALE"));
+        var review = Review(OpenColumns.Column("sleep-apnoea-nominal/night.csv", "spo2_nominal_pct_ASSUMED_SCALE"));
         Assert.InRange(review.Exposure.Odi4!.Value, 20, 40);
         Assert.InRange(review.Exposure.Odi3!.Value, review.Exposure.Odi4!.Value, 45);
         Assert.True(review.Clusters!.Sum(c => c.Events) > review.Events!.Count / 2, "most dips come in trains");

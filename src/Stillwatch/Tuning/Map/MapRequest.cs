@@ -18,11 +18,11 @@ public enum LimitSide
 /// <param name="Areas">Rising area thresholds; the delay is zero on this plane.</param>
 public sealed record MapGrid(IReadOnlyList<int> LimitsMicro, IReadOnlyList<Duration> Delays, IReadOnlyList<Area> Areas)
 {
-    /// <summary>Limits 70–100 % by one, delays 0–300 s by one, areas 0–600 %·s by ten.</summary>
+    /// <summary>Limits 70–100 % by one, delays 0–300 s by one, areas 0–600 %·s by one.</summary>
     public static readonly MapGrid SpO2Default = new(
         [.. Enumerable.Range(70, 31).Select(l => l * FixedPoint.One)],
         [.. Enumerable.Range(0, 301).Select(d => new Duration(d * 1000L))],
-        [.. Enumerable.Range(0, 61).Select(a => Area.Of(a * 10))]);
+        [.. Enumerable.Range(0, 601).Select(a => Area.Of(a))]);
 }
 
 /// <summary>What a settings map is drawn for, beyond the recording.</summary>

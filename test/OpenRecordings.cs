@@ -1,4 +1,4 @@
-namespace Stillwatch.Formats.Tests;
+namespace Stillwatch.Testing;
 
 /// <summary>Open recordings made by others, read in place: beside the checkout, or where STILLWATCH_DATA points.</summary>
 internal static class OpenRecordings

@@ -3,19 +3,18 @@ using Stillwatch.Conditioning;
 using Stillwatch.Quantities;
 using Stillwatch.Signals;
 using Stillwatch.Time;
-using Xunit;
 
 namespace Stillwatch.Tests.Oxygenation;
 
 /// <summary>Columns of the open recordings beside the checkout; a few lines, so that these tests do not lean on the reader under test elsewhere.</summary>
-internal static class OpenRecordings
+internal static class OpenColumns
 {
     /// <summary>Rows of one column; missing where the cell is no number. Times of day or seconds come from the first column.</summary>
     public static ConditionedSource Column(string file, string column, ConditionedQuantity quantity = ConditionedQuantity.SpO2, int rowLimit = int.MaxValue)
     {
         var times = new TimeAxis.Builder();
         var values = new ValueColumn.Builder();
-        string[] lines = File.ReadAllLines(PathOf(file));
+        string[] lines = File.ReadAllLines(OpenRecordings.Path(file));
         int index = Array.IndexOf(lines[0].TrimStart('\uFEFF').Split(','), column);
         Assert.True(index > 0, $"{file}: no column '{column}'");
         long? origin = null;
@@ -37,20 +36,4 @@ internal static class OpenRecordings
         TimeSpan.TryParseExact(cell, @"hh\:mm\:ss", CultureInfo.InvariantCulture, out var ofDay) ? (long)ofDay.TotalMilliseconds
         : decimal.TryParse(cell, CultureInfo.InvariantCulture, out decimal seconds) ? (long)(seconds * 1000)
         : null;
-
-    /// <summary>The data folder beside the checkout, or the one named by STILLWATCH_DATA; without it the test is skipped, in CI it fails.</summary>
-    private static string PathOf(string file)
-    {
-        string? folder = Environment.GetEnvironmentVariable("STILLWATCH_DATA");
-        for (var at = new DirectoryInfo(AppContext.BaseDirectory); folder is null && at is not null; at = at.Parent)
-            if (File.Exists(Path.Combine(at.FullName, "Stillwatch.slnx")))
-                folder = Path.Combine(at.FullName, "..", "shared", "data");
-        if (folder is null || !Directory.Exists(folder))
-        {
-            Assert.True(Environment.GetEnvironmentVariable("CI") != "true", "The open recordings are missing: put them beside the checkout, or set STILLWATCH_DATA.");
-            Assert.Skip("The open recordings are not on this machine.");
-        }
-
-        return Path.Combine(folder, file);
-    }
 }
