@@ -57,6 +57,7 @@ if (restored && house.Step("build", "dotnet", "build", "Stillwatch.slnx", "--con
 {
     foreach (var project in TestProjects()) house.Tests(project);
     RunDemo();
+    RunSecondReading();
     if (benchmarksCanRun) RunBenchmarks();
 }
 else
@@ -130,6 +131,21 @@ void RunDemo()
     if (reports.Length == 0) house.Failed("demo wrote its report", $"Found no .html below {folder}; expected the report of the invented ward.");
     else if (!reports.All(r => File.ReadAllText(r).Contains("invented", StringComparison.OrdinalIgnoreCase))) house.Failed("demo wrote its report", "Its page does not say that the data are invented.");
     else house.Passed("demo wrote its report, which says that it is invented");
+}
+
+// The rules read a second time, in Python of its own, against what the program prints.
+void RunSecondReading()
+{
+    const string Name = "second reading of the rules";
+    if (!House.Quiet(peersPython, "-c", "pass"))
+    {
+        string missing = $"{Name}: needs {peersPython}; on Debian, as root: apt-get install python3";
+        if (inCi) house.Failed(Name, missing);
+        else House.Say($"{missing}\nSkipped here. A build agent (CI=true) fails instead.");
+        return;
+    }
+
+    house.Step(Name, peersPython, "test/outside/rules_twin.py", Path.Combine(root, "src", "Stillwatch.App", "bin", "Release", "net10.0", "stillwatch.dll"));
 }
 
 void RunBenchmarks()
