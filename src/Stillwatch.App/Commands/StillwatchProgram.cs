@@ -13,7 +13,13 @@ public static class StillwatchProgram
     {
         try
         {
-            return Parsed(args, screen);
+            using var output = new GuardedOutput(screen.Out);
+            return Parsed(args, screen with { Out = output });
+        }
+        catch (OutputLostException e)
+        {
+            if (!e.IsClosedPipe) screen.Error.WriteLine($"stillwatch: cannot write to standard output: {e.Message}. What was written is not whole.");
+            return ExitCode.Unreadable;
         }
         catch (StopException e)
         {
@@ -47,6 +53,11 @@ public static class StillwatchProgram
         if (parsed.Errors.Count > 0 && !asksForHelp)
         {
             foreach (var error in parsed.Errors) screen.Error.WriteLine("stillwatch: " + Printable.Of(error.Message));
+            if (parsed.CommandResult.Command == root)
+            {
+                foreach (var known in root.Subcommands) screen.Error.WriteLine($"  stillwatch {known.Name,-8} {known.Description}");
+            }
+
             string command = parsed.CommandResult.Command == root ? "stillwatch" : "stillwatch " + parsed.CommandResult.Command.Name;
             screen.Error.WriteLine($"  {command} --help  explains the options, with an example");
             return ExitCode.Usage;

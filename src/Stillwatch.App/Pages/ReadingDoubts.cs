@@ -21,7 +21,7 @@ internal static class ReadingDoubts
             .GroupBy(d => (d.Issue.Code, d.Issue.Assumed))
             .OrderByDescending(g => g.First().Issue.Severity).ToList();
         foreach (var doubt in doubts.Take(DoubtsShown))
-            page.Bullet($"{Files([.. doubt.Select(d => d.Recording).Distinct()], recordings.Count)}. {IssueList.Words(doubt.First().Issue)}");
+            page.Bullet((recordings.Count > 1 ? Files([.. doubt.Select(d => d.Recording).Distinct()], recordings.Count) + ". " : string.Empty) + IssueList.Words(doubt.First().Issue));
         if (doubts.Count > DoubtsShown) page.Note($"  {doubts.Count - DoubtsShown} more doubts: see --json, or stillwatch inspect.");
     }
 
