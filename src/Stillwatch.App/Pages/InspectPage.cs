@@ -8,7 +8,7 @@ namespace Stillwatch.App.Pages;
 internal static class InspectPage
 {
     private const int ChannelsShown = 24;
-    private const int LabelWidth = 18;
+    private const int LabelWidth = 14;
 
     public static void Write(Page page, InspectModel model)
     {

@@ -141,7 +141,8 @@ internal ref struct ClockText
         if (order == DateOrder.YearFirst) return TryDay(2000 + first, second, third, out reading.DayNumber);
         bool dayFirst = order != DateOrder.MonthFirst;
         return dayFirst && TryDay(year, second, first, out reading.DayNumber)
-            || (order == DateOrder.MonthFirst || (order == DateOrder.Ask && mark != '.')) && TryDay(year, first, second, out reading.DayNumber);
+            || (order == DateOrder.MonthFirst || (order == DateOrder.Ask && mark != '.')) && TryDay(year, first, second, out reading.DayNumber)
+            || order == DateOrder.Ask && lastDigits == 2 && TryDay(2000 + first, second, third, out reading.DayNumber);
     }
 
     private bool TryNamedMonth(int day, char mark, ref ClockReading reading)
