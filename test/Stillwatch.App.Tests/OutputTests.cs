@@ -35,12 +35,14 @@ public sealed class OutputTests : IDisposable
     }
 
     [Theory]
-    [InlineData("")]
-    [InlineData("quieten night.csv")]
-    public void Without_a_known_command_the_commands_are_listed(string line)
+    [InlineData("", "found no command, expected one of")]
+    [InlineData("quieten night.csv", "found 'quieten', expected one of the commands")]
+    [InlineData("--quieten", "found '--quieten', expected one of the commands")]
+    public void Without_a_known_command_the_commands_are_listed(string line, string said)
     {
         var ran = Ran.With(line.Split(' ', StringSplitOptions.RemoveEmptyEntries));
         Assert.Equal(ExitCode.Usage, ran.ExitCode);
+        Assert.Equal("stillwatch: " + said, ran.Error.Split('\n')[0]);
         foreach (string command in HelpTests.Commands.Select(c => c.Data))
             Assert.Contains($"\n  stillwatch {command} ", ran.Error, StringComparison.Ordinal);
     }

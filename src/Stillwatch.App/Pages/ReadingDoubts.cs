@@ -28,6 +28,7 @@ internal static class ReadingDoubts
     private static string Files(IReadOnlyList<TunedRecording> some, int all) => some.Count switch
     {
         1 => some[0].Loaded.File.Name,
+        2 when all == 2 => "both recordings",
         _ when some.Count == all => $"all {all} recordings",
         2 => $"{some[0].Loaded.File.Name} and {some[1].Loaded.File.Name}",
         _ => $"{some[0].Loaded.File.Name} and {some.Count - 1} more",
