@@ -59,7 +59,7 @@ public sealed class JsonShapeTests : IDisposable
     public void Review_has_its_keys()
     {
         var json = Ran.With("review", folder["night.csv"], "--averaging", "3", "--json").Json();
-        Keys(json, "file sha256 patient category categoryAssumed oxygen sourceAveragingSeconds definition averagingSeconds monitoredHours validHours coverage exposure events hours notApplicable mustCatchDefinition mustCatch issues");
+        Keys(json, "file sha256 patient category categoryAssumed oxygen sourceAveragingSeconds channel definition averagingSeconds monitoredHours validHours coverage exposure events hours notApplicable mustCatchDefinition mustCatch issues");
         Assert.Equal(3, json.GetProperty("averagingSeconds").GetDouble());
         Assert.Equal(JsonValueKind.Null, json.GetProperty("sourceAveragingSeconds").ValueKind);
         Assert.Equal(3, json.GetProperty("monitoredHours").GetDouble());
@@ -89,7 +89,8 @@ public sealed class JsonShapeTests : IDisposable
     public void Tune_has_its_keys()
     {
         var json = Ran.With("tune", folder["night.csv"], "--present", folder["settings.json"], "--limits", "85..100/5", "--delays", "0..60/15", "--areas", "0..100/50", "--clear-margin", "1", "--json").Json();
-        Keys(json, "averagingSeconds sourceAveragingSeconds monitoredHours validHours patients recordings map areaMap mustCatch proposal groups present settings notComputable leftOut unreadable");
+        Keys(json, "averagingSeconds sourceAveragingSeconds monitoredHours validHours patients patientsAssumed recordings map areaMap mustCatch proposal groups present settings notComputable leftOut unreadable");
+        Keys(json.GetProperty("recordings")[0], "file sha256 patient category categoryAssumed oxygen sourceAveragingSeconds channel mustCatchDefinition issues");
         Keys(json.GetProperty("map"), "limits delaysSeconds signals signalMinutes missed late");
         Keys(json.GetProperty("areaMap"), "limits areas signals signalMinutes missed late");
         Keys(json.GetProperty("proposal"), "settings load loadInterval signalMinutesPerDay technicalPerDay mustCatchEvents missed missedUpperBound missedUpperBoundPatients late worstSecondsToSignal medianSecondsToSignal refusedBecause caveats lookedAt present");
@@ -129,7 +130,7 @@ public sealed class JsonShapeTests : IDisposable
         Directory.CreateDirectory(folder["ward"]);
         File.Copy(folder["night.csv"], folder["ward/a.csv"]);
         var json = Ran.With("ward", folder["ward"], "--json").Json();
-        Keys(json, "settingsFrom monitoredHours validHours load medianPatientLoad shareOfTopTenth patients conditions clockHours groups recordings notComputable leftOut unreadable");
+        Keys(json, "settingsFrom monitoredHours validHours load medianPatientLoad shareOfTopTenth patientsAssumed patients conditions clockHours groups recordings notComputable leftOut unreadable");
         Assert.Equal("preset", json.GetProperty("settingsFrom").GetString());
         Keys(json.GetProperty("patients")[0], "patient category categoryAssumed recordings validHours signals signalMinutes load connectedHours technicalSignals technicalLoad share technicalShare mustCatchEvents missed late");
         Keys(json.GetProperty("groups")[0], "group patients recordings validHours signals signalMinutes load connectedHours technicalSignals technicalLoad mustCatchEvents");

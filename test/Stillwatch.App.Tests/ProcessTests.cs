@@ -40,14 +40,39 @@ public sealed class ProcessTests : IDisposable
         Assert.Equal(3, Start("review", folder["missing.csv"]).Code);
     }
 
+    [Fact]
+    public void A_full_disk_ends_with_one_line_and_code_3()
+    {
+        Assert.SkipUnless(File.Exists("/dev/full") && File.Exists("/bin/sh"), "needs /dev/full, a device of Linux that takes nothing");
+        var (code, _, error) = Shell("exec \"$0\" \"$1\" inspect \"$2\" --json >/dev/full");
+        Assert.Equal(3, code);
+        Assert.Matches(@"\Astillwatch: cannot write to standard output: [^\n]+\n\z", error);
+    }
+
+    [Fact]
+    public void A_reader_that_closes_the_pipe_hears_no_complaint()
+    {
+        Assert.SkipUnless(File.Exists("/bin/sh"), "needs a shell");
+        Assert.Empty(Shell("\"$0\" \"$1\" tune \"$2\" | :").Error);
+    }
+
+    private (int Code, byte[] Out, string Error) Shell(string script) =>
+        Started(new ProcessStartInfo("/bin/sh", ["-c", script, Dotnet, Program, folder["night.csv"]]));
+
+    private static string Dotnet => Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet";
+
+    private static string Program => Path.Combine(AppContext.BaseDirectory, "stillwatch.dll");
+
     private static (int Code, byte[] Out, string Error) Start(params string[] args)
     {
-        var start = new ProcessStartInfo(Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet", [Path.Combine(AppContext.BaseDirectory, "stillwatch.dll"), .. args])
-        {
-            RedirectStandardOutput = true,
-            RedirectStandardError = true,
-            StandardErrorEncoding = Encoding.UTF8,
-        };
+        return Started(new ProcessStartInfo(Dotnet, [Program, .. args]));
+    }
+
+    private static (int Code, byte[] Out, string Error) Started(ProcessStartInfo start)
+    {
+        start.RedirectStandardOutput = true;
+        start.RedirectStandardError = true;
+        start.StandardErrorEncoding = Encoding.UTF8;
         using var process = Process.Start(start)!;
         var error = process.StandardError.ReadToEndAsync();
         using var output = new MemoryStream();

@@ -3,6 +3,7 @@ using Stillwatch.App.Files;
 using Stillwatch.App.Jobs;
 using Stillwatch.Conditioning;
 using Stillwatch.Formats.Csv;
+using Stillwatch.Time;
 
 namespace Stillwatch.App.Commands;
 
@@ -11,17 +12,25 @@ internal sealed class ReadingOptions(bool withCategory = true)
 {
     private readonly Option<string?> channel = SharedOptions.Channel();
     private readonly Option<CsvColumnMap> map = SharedOptions.Map();
+    private readonly Option<Duration?> period = SharedOptions.Period();
+    private readonly Option<DateOrder> dateOrder = SharedOptions.DateOrders();
     private readonly Option<CategoryChoice?>? category = withCategory ? SharedOptions.Category() : null;
 
     public void AddTo(Command command)
     {
         command.Options.Add(channel);
         command.Options.Add(map);
+        command.Options.Add(period);
+        command.Options.Add(dateOrder);
         if (category is not null) command.Options.Add(category);
     }
 
-    public ReadingChoices Of(ParseResult parsed) =>
-        new(parsed.GetValue(map) ?? CsvColumnMap.Empty, parsed.GetValue(channel), category is null ? null : parsed.GetValue(category));
+    public ReadingChoices Of(ParseResult parsed) => new(
+        parsed.GetValue(map) ?? CsvColumnMap.Empty,
+        parsed.GetValue(channel),
+        category is null ? null : parsed.GetValue(category),
+        parsed.GetValue(period),
+        parsed.GetValue(dateOrder));
 }
 
 /// <summary>The options that make a conditioned series.</summary>

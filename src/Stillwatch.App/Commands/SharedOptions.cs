@@ -12,6 +12,8 @@ namespace Stillwatch.App.Commands;
 /// <summary>The options that several commands share, each defined once: same name, same meaning, same bounds everywhere.</summary>
 internal static class SharedOptions
 {
+    private static readonly Dictionary<string, DateOrder> DateOrderNames = new() { ["dmy"] = DateOrder.DayFirst, ["mdy"] = DateOrder.MonthFirst, ["ymd"] = DateOrder.YearFirst };
+
     /// <summary>Paths; a word that looks like an option is one that was misspelled, never a file.</summary>
     public static Argument<string[]> Paths(string name, string helpName) => Guarded(new Argument<string[]>(name) { HelpName = helpName, Arity = ArgumentArity.OneOrMore });
 
@@ -28,6 +30,33 @@ internal static class SharedOptions
     public static Option<Rounding> RoundingOption() => Choice("--rounding", "RULE", "Compare as displayed, rounded to whole numbers, or unrounded (rule R6): display, or none", Rounding.Display, new() { ["display"] = Rounding.Display, ["none"] = Rounding.None });
 
     public static Option<string?> Channel() => new("--channel") { HelpName = "NAME", Description = "The SpO2 column to use where a file has several" };
+
+    /// <summary>Null: the file tells its own times.</summary>
+    public static Option<Duration?> Period() => new("--period")
+    {
+        HelpName = "S",
+        Description = "Seconds from row to row, where a file has no usable times; with --map time=none rows are counted at this period [0.001–86400; from the file unless given]",
+        CustomParser = result =>
+        {
+            string text = OnlyToken(result);
+            if (decimal.TryParse(text, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out decimal value) && value is >= 0.001m and <= 86_400m && value * 1000 == decimal.Truncate(value * 1000)) return Duration.FromSeconds(value);
+            result.AddError($"--period: found '{text}', expected seconds from 0.001 to 86400 in whole milliseconds (decimal point, no unit)");
+            return null;
+        },
+    };
+
+    public static Option<DateOrder> DateOrders() => new("--date-order")
+    {
+        HelpName = "dmy|mdy|ymd",
+        Description = "How dates such as 03/04/2026 are read: day, month or year first [from the file unless given; where it cannot tell, day first, and said so]",
+        CustomParser = result =>
+        {
+            string text = OnlyToken(result);
+            if (DateOrderNames.TryGetValue(text, out var order)) return order;
+            result.AddError($"--date-order: found '{text}', expected {string.Join(" or ", DateOrderNames.Keys)}");
+            return DateOrder.Ask;
+        },
+    };
 
     public static Option<NumberRange> Limits() => Range("--limits", 1, 100, new(70, 100, 1), "Low SpO2 limits of the map, in %, as a..b or a..b/step");
 

@@ -13,7 +13,13 @@ public static class StillwatchProgram
     {
         try
         {
-            return Parsed(args, screen);
+            using var output = new GuardedOutput(screen.Out);
+            return Parsed(args, screen with { Out = output });
+        }
+        catch (OutputLostException e)
+        {
+            if (!e.IsClosedPipe) screen.Error.WriteLine($"stillwatch: cannot write to standard output: {e.Message}. What was written is not whole.");
+            return ExitCode.Unreadable;
         }
         catch (StopException e)
         {
@@ -46,8 +52,18 @@ public static class StillwatchProgram
         bool asksForHelp = parsed.Action is HelpAction or TeachingHelp;
         if (parsed.Errors.Count > 0 && !asksForHelp)
         {
-            foreach (var error in parsed.Errors) screen.Error.WriteLine("stillwatch: " + Printable.Of(error.Message));
-            string command = parsed.CommandResult.Command == root ? "stillwatch" : "stillwatch " + parsed.CommandResult.Command.Name;
+            bool noCommand = parsed.CommandResult.Command == root;
+            // Without a command every word is "unrecognized"; the first of them is the one to speak of.
+            IEnumerable<string> messages = noCommand
+                ? [args.Count == 0 ? "found no command, expected one of" : $"found '{args[0]}', expected one of the commands"]
+                : parsed.Errors.Select(e => e.Message);
+            foreach (string message in messages) screen.Error.WriteLine("stillwatch: " + Printable.Of(message));
+            if (noCommand)
+            {
+                foreach (var known in root.Subcommands) screen.Error.WriteLine($"  stillwatch {known.Name,-8} {known.Description}");
+            }
+
+            string command = noCommand ? "stillwatch" : "stillwatch " + parsed.CommandResult.Command.Name;
             screen.Error.WriteLine($"  {command} --help  explains the options, with an example");
             return ExitCode.Usage;
         }

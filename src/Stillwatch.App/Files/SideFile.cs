@@ -51,6 +51,8 @@ public sealed class SideFile
 
     private static JsonElement Parse(string path, byte[] bytes)
     {
+        if (bytes.AsSpan().Trim(" \t\r\n\uFEFF"u8).IsEmpty)
+            throw StopException.Unreadable(new Trouble($"cannot read {path}", "the file is empty", "JSON (see docs/files.md)", path, "what wrote it was stopped, or the disk was full"));
         ReadOnlyMemory<byte> text = bytes.AsSpan().StartsWith("\uFEFF"u8) ? bytes.AsMemory(3) : bytes;
         try
         {

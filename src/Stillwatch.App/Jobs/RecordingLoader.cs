@@ -4,6 +4,7 @@ using Stillwatch.App.Terminal;
 using Stillwatch.Formats;
 using Stillwatch.Formats.Csv;
 using Stillwatch.Signals;
+using Stillwatch.Time;
 using Stillwatch.Tuning.Proposals;
 
 namespace Stillwatch.App.Jobs;
@@ -12,7 +13,9 @@ namespace Stillwatch.App.Jobs;
 /// <param name="Map">Columns named with --map.</param>
 /// <param name="Channel">The SpO2 column named with --channel; null: the reader chooses.</param>
 /// <param name="Category">Named with --category; null: ward.json's, else adult, assumed.</param>
-public sealed record ReadingChoices(CsvColumnMap Map, string? Channel, CategoryChoice? Category);
+/// <param name="Period">Declared with --period; null: from the file's times.</param>
+/// <param name="DateOrder">Told with --date-order.</param>
+public sealed record ReadingChoices(CsvColumnMap Map, string? Channel, CategoryChoice? Category, Duration? Period = null, DateOrder DateOrder = DateOrder.Ask);
 
 /// <summary>What was read of the files that were named.</summary>
 /// <param name="Recordings">In the order of the command line; a folder's by name.</param>
@@ -100,7 +103,7 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
 
     private ReadResult Read(string path, string name, SourceAveraging averaging)
     {
-        var options = CsvReadOptions.Default with { Map = choices.Map, Channel = choices.Channel, SourceAveraging = averaging };
+        var options = CsvReadOptions.Default with { Map = choices.Map, Channel = choices.Channel, DeclaredPeriod = choices.Period, DateOrder = choices.DateOrder, SourceAveraging = averaging };
         try
         {
             using var stream = InputFile.OpenRead(path);

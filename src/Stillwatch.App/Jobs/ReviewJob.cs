@@ -49,6 +49,13 @@ internal static class ReviewJob
         return whyNot is null ? source : null;
     }
 
+    /// <summary>The SpO2 column in use, and of how many: <c>SpO2 1 (of 5)</c>.</summary>
+    public static string ChannelWords(LoadedRecording loaded, ConditionedSource source)
+    {
+        int several = loaded.Recording.Channels.Count(c => c.Kind == ChannelKind.SpO2);
+        return several > 1 ? $"{source.Channel.Label} (of {several})" : source.Channel.Label;
+    }
+
     public static MustCatchDefinition DefinitionFor(LoadedRecording loaded, SideFiles side) =>
         side.MustCatch?.For(loaded.Category) ?? MustCatchDefinitions.For(loaded.Category.Category);
 

@@ -41,9 +41,12 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, ProgressLine p
     {
         side.CheckMarksAgainst(loaded.Paths);
         var recordings = new List<TunedRecording>();
+        var firstOf = new Dictionary<string, LoadedRecording>();
         foreach (var one in loaded.Recordings)
         {
-            if (ReviewJob.SpO2Of(one, conditioning, out string? whyNot) is { } source) recordings.Add(Prepared(one, source, conditioning, side));
+            // The same bytes twice are one night, whatever their names: counted again they would make patients and evidence of nothing.
+            if (!firstOf.TryAdd(one.File.Sha256, one)) notComputable.Add(CopyInWords(one, firstOf[one.File.Sha256], side));
+            else if (ReviewJob.SpO2Of(one, conditioning, out string? whyNot) is { } source) recordings.Add(Prepared(one, source, conditioning, side));
             else notComputable.Add($"{one.File.Name}: {whyNot}");
         }
 
@@ -69,6 +72,15 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, ProgressLine p
     public static WardRecording WardRecordingOf(TunedRecording recording, ReplayModel replay) => WardRecording.Of(
         recording.Loaded.Patient, recording.Loaded.Category.Category, recording.Loaded.File.Name, recording.Loaded.Recording.Start,
         recording.Evidence.SpO2, replay.Settings.Settings.SpO2Conditioning, replay.Signals);
+
+    private static string CopyInWords(LoadedRecording copy, LoadedRecording first, SideFiles side)
+    {
+        string text = $"{copy.File.Name}: a copy of {first.File.Name} (the same SHA-256); one recording counts once";
+        if (copy.IsInManifest && copy.Patient != first.Patient) text += $", and cannot be of both {first.Patient} and {copy.Patient}";
+        if (side.Marks is { } marks && copy.File.Name != first.File.Name && (marks.MarksOn(copy.File.Name).Count > 0 || marks.BlindOn(copy.File.Name).Count > 0))
+            text += $"; the review marks on it are not used: put them on {first.File.Name}";
+        return text;
+    }
 
     private static TunedRecording Prepared(LoadedRecording loaded, ConditionedSource source, ConditioningSettings conditioning, SideFiles side)
     {
@@ -134,7 +146,9 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, ProgressLine p
             var present = side.Present is { } file ? SideFiles.SetFor(file, category).Settings.ForSpO2Low() : null;
             foreach (var found in ProposalSearch.Propose(patients, PolicyFor(category), present))
             {
-                groups.Add(new TunedGroup(found.Group, category, [.. members.Where(m => KeyOf(m).Key == found.Group)], maps[(category.Name, found.Group)], found));
+                TunedRecording[] own = [.. members.Where(m => KeyOf(m).Key == found.Group)];
+                var proposal = found.Proposal with { Caveats = [.. Assumptions.Of(category, own), .. found.Proposal.Caveats] };
+                groups.Add(new TunedGroup(found.Group, category, own, maps[(category.Name, found.Group)], found with { Proposal = proposal }));
             }
         }
 

@@ -14,6 +14,9 @@ namespace Stillwatch.App.Jobs;
 /// <param name="MarkWords">What review marks did to its must-catch events.</param>
 public sealed record TunedRecording(LoadedRecording Loaded, TuningRecording Evidence, IReadOnlyList<string> MarkWords)
 {
+    /// <summary>The SpO2 column in use, and of how many.</summary>
+    public string ChannelWords => ReviewJob.ChannelWords(Loaded, Evidence.SpO2);
+
     public MustCatchDefinition Definition => Evidence.Definition;
 
     public IReadOnlyList<MustCatchEvent> MustCatch => Evidence.MustCatch;
@@ -76,6 +79,9 @@ public sealed record TuneModel
     public required SettingsTally? Given { get; init; }
 
     public int Patients => Recordings.Select(r => r.Loaded.Patient).Distinct().Count();
+
+    /// <summary>Whether, among several recordings, some were taken as a patient each because nothing says whose they are.</summary>
+    public bool PatientsAssumed => Assumptions.Patients(Recordings) is not null;
 
     public Duration Monitored => Map.Connected;
 }

@@ -41,6 +41,8 @@ public sealed record WardModel
 
     public required IReadOnlyList<WardGroup> Groups { get; init; }
 
+    public bool PatientsAssumed => Assumptions.Patients(Recordings) is not null;
+
     public WardLoad Load => Tally.Load;
 
     public int MustCatchEvents => Recordings.Sum(r => r.MustCatch.Count);

@@ -12,6 +12,7 @@ internal static class ReviewJson
     {
         var review = model.Review;
         json.Source(model.Loaded);
+        json.WriteString("channel", model.Source.Channel.Label);
         json.WriteString("definition", review.Definition);
         json.Seconds("averagingSeconds", model.Conditioning.Averaging);
         json.Number("monitoredHours", review.Monitored.Hours);

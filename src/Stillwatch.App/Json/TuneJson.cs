@@ -18,10 +18,13 @@ internal static class TuneJson
         json.Number("monitoredHours", model.Monitored.Hours);
         json.Number("validHours", model.Map.Valid.Hours);
         json.WriteNumber("patients", model.Patients);
+        json.WriteBoolean("patientsAssumed", model.PatientsAssumed);
         json.List("recordings", model.Recordings, r => json.Object(() =>
         {
             json.Source(r.Loaded);
+            json.WriteString("channel", r.Evidence.SpO2.Channel.Label);
             json.Definition("mustCatchDefinition", r.Definition);
+            json.Issues(r.Loaded.Issues);
         }));
         Maps(json, model.Map);
         MustCatch(json, model);
@@ -115,7 +118,7 @@ internal static class TuneJson
 
         Evidence(json, null, model.Patients, settingsToo: true);
         json.Texts("refusedBecause", [$"{model.Groups.Count} groups of patients that may not be pooled (R14.7): see groups, where each has its own proposal or refusal"]);
-        json.Texts("caveats", []);
+        json.Texts("caveats", model.Groups.SelectMany(g => Assumptions.Of(g.Category, model.Recordings)).Distinct());
         json.WriteNull("lookedAt");
         json.WriteNull("present");
     }

@@ -16,6 +16,7 @@ internal static class WardJson
         TuneJson.Tally(json, "load", model.Tally);
         json.Number("medianPatientLoad", model.Load.MedianPatientSignalsPerDay);
         json.Number("shareOfTopTenth", model.Load.ShareOfTopTenth);
+        json.WriteBoolean("patientsAssumed", model.PatientsAssumed);
         json.List("patients", model.Patients, p => json.Object(() =>
         {
             json.WriteString("patient", p.Load.Patient);

@@ -1,4 +1,5 @@
 using Stillwatch.App.Jobs;
+using Stillwatch.App.Terminal;
 using Stillwatch.Signals;
 
 namespace Stillwatch.App.Pages;
@@ -7,6 +8,7 @@ namespace Stillwatch.App.Pages;
 internal static class InspectPage
 {
     private const int ChannelsShown = 24;
+    private const int LabelWidth = 14;
 
     public static void Write(Page page, InspectModel model)
     {
@@ -38,11 +40,11 @@ internal static class InspectPage
             page.Text($"ward.json: patient {inspected.Loaded.Patient}, {inspected.Loaded.Category.Words}, source averaging {recording.SourceAveraging}.");
         // Channels that the program uses come first; a monitor's dozens of others must not push them off the screen.
         var shown = inspected.Channels.OrderBy(c => c.Channel.Kind == ChannelKind.Other).Take(ChannelsShown).ToList();
-        var table = Page.TableOf(("Channel", false), ("Is", false), ("Unit", false), ("Rows", true), ("With a number", true), ("Rate", false), ("Least", true), ("Greatest", true), ("Mean", true));
+        var table = Page.TableOf(("Channel", false), ("Is", false), ("Unit", false), ("Rows", true), ("With a\nnumber", true), ("Rate", false), ("Least", true), ("Greatest", true), ("Mean", true));
         foreach (var c in shown)
         {
             string rate = Say.Rate(c.RateHz, c.Channel.Times.Period) + (c.Channel.Times.IsEven ? string.Empty : ", uneven");
-            Page.Row(table, c.Channel.Label, Say.Kind(c.Channel.Kind), c.Channel.Unit.Length > 0 ? c.Channel.Unit : Say.Nothing, $"{c.Samples:#,0}", $"{c.Present:#,0}", rate, Say.Number(c.Minimum), Say.Number(c.Maximum), Say.Number(c.Mean));
+            Page.Row(table, Wrapped.Label(c.Channel.Label, LabelWidth), Say.Kind(c.Channel.Kind), c.Channel.Unit.Length > 0 ? c.Channel.Unit : Say.Nothing, $"{c.Samples:#,0}", $"{c.Present:#,0}", rate, Say.Number(c.Minimum), Say.Number(c.Maximum), Say.Number(c.Mean));
         }
 
         page.Show(table);

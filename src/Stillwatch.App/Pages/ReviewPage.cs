@@ -15,7 +15,7 @@ internal static class ReviewPage
         var review = model.Review;
         var recording = model.Loaded.Recording;
         page.Question("What happened in this recording?");
-        page.Subject($"{model.Loaded.File.Name} · {Say.Length(review.Monitored)} from {recording.Start} · {model.Loaded.Category.Words}");
+        page.Subject($"{model.Loaded.File.Name} · column {ReviewJob.ChannelWords(model.Loaded, model.Source)} · {Say.Length(review.Monitored)} from {recording.Start} · {model.Loaded.Category.Words}");
         page.Answer(Answer(model));
         Exposure(page, review);
         Strip(page, model);

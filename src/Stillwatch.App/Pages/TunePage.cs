@@ -15,6 +15,7 @@ internal static class TunePage
         SetNotes.Write(page, model.Loaded, model.NotComputable);
         page.Answer(Answer(model));
         foreach (var group in model.Groups) Group(page, group, model.Groups.Count > 1);
+        ReadingDoubts.Write(page, model.Recordings);
         MustCatch(page, model);
         Map(page, model);
         if (model.Present is { } now) EvidenceTable.Tally(page, "The present settings, replayed", now);
@@ -82,10 +83,7 @@ internal static class TunePage
         }
 
         Evidence(page, group, named ? null : "The evidence");
-        var caveats = group.Category.IsAssumed
-            ? proposal.Caveats.Prepend("No category was given, so an adult was assumed: not to be used for a child, a neonate or a patient with a lower prescribed target.")
-            : proposal.Caveats;
-        foreach (string caveat in caveats) page.Bullet(caveat);
+        foreach (string caveat in proposal.Caveats) page.Bullet(caveat);
     }
 
     /// <summary>Present and proposed side by side.</summary>

@@ -14,6 +14,7 @@ internal static class WardPage
         page.Question("What is our alarm load, and who and what causes it?");
         page.Subject($"{Say.Count(model.Recordings.Count, "recording", "recordings")} of {Say.Count(model.Patients.Count, "patient", "patients")} · {Say.Length(model.Load.Technical.Per)} connected, {Say.Length(model.Load.Physiological.Per)} with a value");
         SetNotes.Write(page, model.Loaded, model.NotComputable);
+        if (Assumptions.Patients(model.Recordings) is { } patients) page.Bullet(patients);
         page.Answer(Answer(model));
         page.Text($"Replayed under {model.OriginInWords}:");
         foreach (var set in model.Tally.Sets) page.Bullet($"{set.Name}{(set.Category is { } c ? $" ({c})" : string.Empty)}: {Say.Settings(set.Settings)}");

@@ -80,9 +80,9 @@ public sealed class CsvColumnMap
             string key = (equals < 0 ? entry : entry[..equals]).Trim();
             string column = equals < 0 ? "" : Unquote(entry[(equals + 1)..].Trim());
             if (column.Length == 0)
-                throw new FormatException($"Column map: found \"{entry.Trim()}\", expected KEY=COLUMN, e.g. spo2=\"SpO2 4\" or fio2=#-1. Keys: {Keys}.");
+                throw new FormatException($"found \"{entry.Trim()}\", expected KEY=COLUMN, e.g. spo2=\"SpO2 4\" or fio2=#-1. Keys: {Keys}.");
             if (!map.TrySet(key, column))
-                throw new FormatException($"Column map: found key \"{key}\" a second time, expected each key once.");
+                throw new FormatException($"found key \"{key}\" a second time, expected each key once.");
         }
 
         return map;
@@ -101,13 +101,13 @@ public sealed class CsvColumnMap
             case "time-unit" when TimeUnit is null:
                 TimeUnit = Units.TryGetValue(column, out var unit)
                     ? unit
-                    : throw new FormatException($"Column map: found time-unit \"{column}\", expected one of {string.Join(", ", Units.Keys)}.");
+                    : throw new FormatException($"found time-unit \"{column}\", expected one of {string.Join(", ", Units.Keys)}.");
                 return true;
             case "time" or "date" or "time-unit":
                 return false;
             default:
                 if (!Kinds.TryGetValue(key, out var kind))
-                    throw new FormatException($"Column map: found key \"{key}\", expected one of {Keys}.");
+                    throw new FormatException($"found key \"{key}\", expected one of {Keys}.");
                 return channels.TryAdd(kind, column);
         }
     }
@@ -131,7 +131,7 @@ public sealed class CsvColumnMap
         }
 
         if (quoted)
-            throw new FormatException($"Column map: found an opening quote without its end in \"{entry}\", expected KEY=\"COLUMN\".");
+            throw new FormatException($"found an opening quote without its end in \"{entry}\", expected KEY=\"COLUMN\".");
         yield return entry.ToString();
     }
 

@@ -10,6 +10,9 @@ public enum DateOrder
     Ask,
     DayFirst,
     MonthFirst,
+
+    /// <summary>26/04/03 is 3 April 2026. A year of four digits in front is always read so.</summary>
+    YearFirst,
 }
 
 /// <summary>What the caller knows about a file, and how much of it to hold. The default reads an ordinary file by itself.</summary>
@@ -26,9 +29,10 @@ public sealed record CsvReadOptions
     /// <summary>The kinds to hold in memory; null: every kind that is recognised. Mapped columns are always held.</summary>
     public IReadOnlySet<ChannelKind>? Wanted { get; init; }
 
-    /// <summary>The period of the rows. Stands in for a missing time column; beside one, it becomes the declared P of rule R1.</summary>
+    /// <summary>The period of the rows (<c>--period</c>). Stands in for a missing time column; beside one, it becomes the declared P of rule R1.</summary>
     public Duration? DeclaredPeriod { get; init; }
 
+    /// <summary>How dates of three short numbers are read (<c>--date-order</c>).</summary>
     public DateOrder DateOrder { get; init; }
 
     /// <summary>Separator and decimal mark where the user knows better; null: found from the file.</summary>

@@ -47,6 +47,15 @@ public static class CsvReader
     internal static (CsvLayout Layout, TimePlan Time, List<PlannedColumn> Columns) Plan(GuardedText text, string name, CsvReadOptions options, IssueLog issues)
     {
         var layout = FindLayout(text, name, options, issues);
+        if (layout.HasHeader && layout.Sample.Count == 0)
+        {
+            // Without this, the want of rows would be taken for the want of a time column.
+            throw new UnreadableFileException(
+                text.IsHeadWhole ? "a header and no row of values" : "a header and no row of values in the first part of the file",
+                "rows of values below the header", $"{name}, line {layout.HeaderLineNumber}",
+                text.IsHeadWhole ? "the export was stopped early, or nothing was recorded in the time asked for" : "the line below the header has no end: line ends were lost");
+        }
+
         var timePlan = new TimeColumnFinder(layout, name, options, issues).Find();
         return (layout, timePlan, new ColumnPlanner(layout, name, options, issues).Plan([timePlan.Column, timePlan.DateColumn]));
     }

@@ -125,9 +125,9 @@ public class CsvLayoutTests
     }
 
     [Fact]
-    public void A_file_of_a_header_alone_gives_no_recording_and_says_why()
+    public void A_file_without_a_time_that_can_be_read_gives_no_recording_and_says_why()
     {
-        var result = Table.Read("time_s,SpO2\n", Table.Map("time=time_s"));
+        var result = Table.Read("time_s,SpO2\nnot told,97\n", Table.Map("time=time_s"));
 
         Assert.Null(result.Recording);
         Assert.Equal(IssueSeverity.Failure, result.Issues[0].Severity);

@@ -41,6 +41,46 @@ public class CsvLimitsTests
         Assert.Contains("compressed", Assert.Throws<UnreadableFileException>(() => Table.Read(packed.ToArray())).Found, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("time,spo2\n", "", "test.csv, line 1")]
+    [InlineData("# an export\nTime,SpO2,Pulse\ns,%,/min\n\n", "", "test.csv, line 2")]
+    [InlineData("time,spo2\n", "time=none", "test.csv, line 1")]
+    [InlineData("time,spo2\n", "time=time", "test.csv, line 1")]
+    public void A_header_without_rows_is_said_to_have_none(string text, string map, string where)
+    {
+        var error = Assert.Throws<UnreadableFileException>(() => Table.Read(text, map.Length > 0 ? Table.Map(map) : null));
+
+        Assert.Equal("a header and no row of values", error.Found);
+        Assert.Equal(where, error.Where);
+    }
+
+    [Fact]
+    public void A_header_above_a_line_that_is_longer_than_what_is_looked_at_first_has_no_row_to_go_by()
+    {
+        var error = Assert.Throws<UnreadableFileException>(() => Table.Read($"time,spo2\n{new string('9', 400_000)}\n1,97\n"));
+
+        Assert.StartsWith("a header and no row of values", error.Found, StringComparison.Ordinal);
+        Assert.Contains("line ends were lost", error.LikelyCause, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("PK\u0003\u0004\u0014\u0000\u0006\u0000xl/workbook.xml")]
+    [InlineData("PK\u0003\u0004 and no NUL at all,97\n")]
+    [InlineData("PK\u0005\u0006")]
+    public void A_workbook_is_called_by_its_name_and_what_to_do_is_said(string text)
+    {
+        var error = Assert.Throws<UnreadableFileException>(() => Table.Read(text));
+
+        Assert.StartsWith("a zip file, as a spreadsheet workbook is", error.Found, StringComparison.Ordinal);
+        Assert.Contains("save its sheet as CSV", error.LikelyCause, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_header_may_begin_with_the_letters_of_a_zip_file()
+    {
+        Assert.Equal("0 1", Table.Recording("PK,time_s,SpO2\n1,0,97\n1,1,97\n").Seconds());
+    }
+
     [Fact]
     public void A_line_without_end_is_refused_long_before_it_is_read_to_its_end()
     {

@@ -143,7 +143,26 @@ public class CsvTimeTests
 
         Assert.Contains("\"SpO2\", \"Pulse\"", error.Found, StringComparison.Ordinal);
         Assert.Contains("--map time=", error.LikelyCause, StringComparison.Ordinal);
+        Assert.Contains("--period S", error.LikelyCause, StringComparison.Ordinal);
         Assert.Equal("test.csv, line 1", error.Where);
+    }
+
+    [Fact]
+    public void Rows_to_be_counted_without_a_period_ask_for_it()
+    {
+        var error = Assert.Throws<UnreadableFileException>(() => Table.Read("time,SpO2\n0,70\n0,71\n", Table.Map("time=none")));
+
+        Assert.Equal("--map time=none without --period", error.Found);
+        Assert.Contains("--period S", error.LikelyCause, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("31/04/03", "local 2031-04-03T22:00:00")]
+    [InlineData("26.04.03", "local 2026-04-03T22:00:00")]
+    [InlineData("2026/04/03", "local 2026-04-03T22:00:00")]
+    public void A_short_year_can_come_first(string date, string start)
+    {
+        Assert.Equal(start, Table.Recording($"time,SpO2\n{date} 22:00:00,97\n", new CsvReadOptions { DateOrder = DateOrder.YearFirst }).Start.Show());
     }
 
     [Fact]

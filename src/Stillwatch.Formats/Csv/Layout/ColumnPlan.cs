@@ -45,10 +45,10 @@ internal sealed class ColumnPlanner(CsvLayout layout, string name, CsvReadOption
     private Dictionary<int, ChannelKind> Asked()
     {
         var asked = new Dictionary<int, ChannelKind>();
-        foreach (var (kind, reference) in options.Map.Channels) asked[layout.Resolve(reference, name)] = kind;
+        foreach (var (kind, reference) in options.Map.Channels) asked[layout.Resolve(reference, name, kind)] = kind;
         if (options.Channel is { } channel)
         {
-            int column = layout.Resolve(channel, name);
+            int column = layout.Resolve(channel, name, ChannelKind.SpO2);
             if (HeaderVocabulary.KindOf(layout.NameOf(column)) is var kind && kind != ChannelKind.SpO2 && !asked.ContainsKey(column))
             {
                 issues.Note(CsvIssueCodes.ChannelByName, "", Place(column), $"column \"{layout.LabelOf(column)}\"", "a header that means SpO2", "taken as SpO2, as asked for");

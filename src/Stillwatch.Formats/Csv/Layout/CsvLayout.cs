@@ -1,3 +1,5 @@
+using Stillwatch.Signals;
+
 namespace Stillwatch.Formats.Csv.Layout;
 
 /// <summary>How a file is laid out, found from its first lines.</summary>
@@ -37,6 +39,16 @@ internal sealed record CsvLayout(
         return string.Join(", ", labels) + (ColumnCount > shown ? $" and {ColumnCount - shown} more" : "");
     }
 
+    /// <summary>The labels that may have been meant by one that is not there: those of its kind first; bounded.</summary>
+    private string DescribeLikely(ChannelKind? meant)
+    {
+        const int shown = 12;
+        var labels = Enumerable.Range(0, ColumnCount)
+            .OrderBy(c => meant is not null && HeaderVocabulary.KindOf(NameOf(c)) == meant ? 0 : 1)
+            .Take(shown).Select(c => $"\"{LabelOf(c)}\"");
+        return string.Join(", ", labels) + (ColumnCount > shown ? $" and {ColumnCount - shown} more (stillwatch inspect lists the channels)" : "");
+    }
+
     /// <summary>How many of a column's sampled cells have a shape that matches.</summary>
     public int CountInSample(int column, Func<CellShape, bool> matches)
     {
@@ -52,13 +64,13 @@ internal sealed record CsvLayout(
 
     /// <summary>The 0-based column that the user names: by header, "#2" or "#-1".</summary>
     /// <exception cref="UnreadableFileException">No such column, or several of that name.</exception>
-    public int Resolve(string reference, string fileName)
+    public int Resolve(string reference, string fileName, ChannelKind? meant = null)
     {
         if (reference is ['#', .. var digits] && int.TryParse(digits, out int number))
         {
             int index = number > 0 ? number - 1 : ColumnCount + number;
             if (number != 0 && index >= 0 && index < ColumnCount) return index;
-            throw NoSuchColumn(reference, fileName, "the number counts from 1, or from -1 at the end");
+            throw NoSuchColumn(reference, meant, fileName, "the number counts from 1, or from -1 at the end");
         }
 
         string name = reference.Trim('"');
@@ -67,10 +79,10 @@ internal sealed record CsvLayout(
             var columns = Enumerable.Range(0, Headers.Count).Where(c => Headers[c].Raw.Equals(name, comparison)).ToList();
             if (columns.Count == 1) return columns[0];
             if (columns.Count > 1)
-                throw NoSuchColumn(reference, fileName, $"{columns.Count} columns bear this name; say which by its number: {string.Join(", ", columns.Select(c => $"#{c + 1}"))}");
+                throw NoSuchColumn(reference, meant, fileName, $"{columns.Count} columns bear this name; say which by its number: {string.Join(", ", columns.Select(c => $"#{c + 1}"))}");
         }
 
-        throw NoSuchColumn(reference, fileName, HasHeader ? "the name is spelled otherwise" : "the file has no header row; name columns by number, e.g. #2");
+        throw NoSuchColumn(reference, meant, fileName, HasHeader ? "the name is spelled otherwise" : "the file has no header row; name columns by number, e.g. #2");
     }
 
     private int[,] CountShapes()
@@ -84,6 +96,6 @@ internal sealed record CsvLayout(
         return counts;
     }
 
-    private UnreadableFileException NoSuchColumn(string reference, string fileName, string cause) =>
-        new($"the columns {DescribeColumns()}", $"the one column {reference} that was asked for", fileName, cause);
+    private UnreadableFileException NoSuchColumn(string reference, ChannelKind? meant, string fileName, string cause) =>
+        new($"the columns {DescribeLikely(meant)}", $"the one column {reference} that was asked for", fileName, cause);
 }

@@ -57,7 +57,7 @@ internal sealed class RowReader
     {
         if (cells.Count > usualCells && !cells.AreBlank(usualCells))
         {
-            SkipLine(CsvIssueCodes.RowTooManyCells, IssueSeverity.Doubt, cells.Line, $"{usualCells} cells");
+            SkipLine(CsvIssueCodes.RowTooManyCells, IssueSeverity.Doubt, cells.Line, Cells(usualCells));
             return;
         }
 
@@ -65,7 +65,7 @@ internal sealed class RowReader
         if (!Rows.TryOpen(milliseconds))
         {
             SkipLine(CsvIssueCodes.TimeRepeated, IssueSeverity.Doubt, cells.Line, "a later time than the row before",
-                "the first row of a time is kept, this one is not used; times too coarse for the rate can be left aside: --map time=none with a declared period");
+                "the first row of a time is kept, this one is not used; times too coarse for the rate can be left aside: --map time=none --period S, S being the seconds from row to row");
             return;
         }
 
@@ -116,8 +116,8 @@ internal sealed class RowReader
     {
         if (cells.Count != usualCells)
         {
-            if (cells.Count > usualCells) Count(CsvIssueCodes.CellsSurplusEmpty, IssueSeverity.Note, $"{cells.Count} cells, the last ones empty", $"{usualCells} cells", "the empty ones are left out");
-            else if (cells.Count < layout.Width) Count(CsvIssueCodes.CellsMissing, IssueSeverity.Doubt, $"{cells.Count} cells", $"{layout.Width} cells", "the missing ones at the end are rows without a number");
+            if (cells.Count > usualCells) Count(CsvIssueCodes.CellsSurplusEmpty, IssueSeverity.Note, $"{Cells(cells.Count)}, the last ones empty", Cells(usualCells), "the empty ones are left out");
+            else if (cells.Count < layout.Width) Count(CsvIssueCodes.CellsMissing, IssueSeverity.Doubt, Cells(cells.Count), Cells(layout.Width), "the missing ones at the end are rows without a number");
         }
 
         if (time.WasRounded) Count(CsvIssueCodes.TimeRounded, IssueSeverity.Note, IssueLog.Show(cells[timePlan.Column]), "times in whole milliseconds", "rounded to 0.001 s");
@@ -128,6 +128,8 @@ internal sealed class RowReader
                 "rows are put in order of their times; live, alarms may have been decided otherwise (or a clock was put back)");
         }
     }
+
+    private static string Cells(int count) => count == 1 ? "1 cell" : $"{count} cells";
 
     private void Count(string code, IssueSeverity severity, string found, string expected, string assumed)
     {

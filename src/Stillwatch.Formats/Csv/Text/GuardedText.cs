@@ -35,6 +35,12 @@ internal sealed class GuardedText : TextReader
         bytes = ReadHead(out byteEnd);
         if (byteEnd == 0)
             throw new UnreadableFileException("an empty file", "a table of rows with times", name, "the export was stopped before it wrote anything");
+        if (IsArchive(bytes.AsSpan(0, byteEnd)))
+        {
+            throw new UnreadableFileException("a zip file, as a spreadsheet workbook is (a compressed file)", "text: a table of rows with times", name,
+                "a workbook was saved under this name; save its sheet as CSV, or unpack the file");
+        }
+
         (var encoding, byteStart, EncodingName, IsEncodingAssumed) = EncodingOf(bytes.AsSpan(0, byteEnd));
         decoder = encoding.GetDecoder();
 
@@ -190,9 +196,11 @@ internal sealed class GuardedText : TextReader
         $"{name}, near line {lineFeeds + 1}",
         "no table, or its line ends were lost");
 
+    // "PK" and a control character: a header may well begin with these two letters.
+    private static bool IsArchive(ReadOnlySpan<byte> head) => head is [(byte)'P', (byte)'K', < 9, ..];
+
     private string Magic() => bytes.AsSpan(0, Math.Min(4, bytes.Length)) switch
     {
-        [(byte)'P', (byte)'K', ..] => " in what looks like a compressed file or a workbook",
         [0x1F, 0x8B, ..] => " in what looks like a compressed file",
         [(byte)'%', (byte)'P', (byte)'D', (byte)'F'] => " in what looks like a printed page",
         _ => "",

@@ -133,13 +133,16 @@ internal ref struct ClockText
         }
 
         if (digits > 2 || lastDigits is not (2 or 4)) return false;
+        if (order == DateOrder.YearFirst && lastDigits == 4) return false;
         int year = lastDigits == 2 ? 2000 + third : third;
         reading.DateStyle = mark == '.' ? DateStyle.Dotted : DateStyle.Slashed;
         reading.FirstComponent = first;
         reading.SecondComponent = second;
+        if (order == DateOrder.YearFirst) return TryDay(2000 + first, second, third, out reading.DayNumber);
         bool dayFirst = order != DateOrder.MonthFirst;
         return dayFirst && TryDay(year, second, first, out reading.DayNumber)
-            || (order == DateOrder.MonthFirst || (order == DateOrder.Ask && mark != '.')) && TryDay(year, first, second, out reading.DayNumber);
+            || (order == DateOrder.MonthFirst || (order == DateOrder.Ask && mark != '.')) && TryDay(year, first, second, out reading.DayNumber)
+            || order == DateOrder.Ask && lastDigits == 2 && TryDay(2000 + first, second, third, out reading.DayNumber);
     }
 
     private bool TryNamedMonth(int day, char mark, ref ClockReading reading)

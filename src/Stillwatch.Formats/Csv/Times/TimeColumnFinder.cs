@@ -11,7 +11,7 @@ internal sealed class TimeColumnFinder(CsvLayout layout, string name, CsvReadOpt
     public TimePlan Find()
     {
         int date = options.Map.Date is { } dateName ? layout.Resolve(dateName, name) : -1;
-        if (options.Map.CountsRows) return CountRows("times not to be used, as asked for");
+        if (options.Map.CountsRows) return CountRows("--map time=none", "without --period", "times not to be used, as asked for");
         if (options.Map.Time is { } timeName) return forms.Plan(layout.Resolve(timeName, name), date);
 
         var columns = Enumerable.Range(0, layout.ColumnCount).Where(c => c != date).ToList();
@@ -39,21 +39,27 @@ internal sealed class TimeColumnFinder(CsvLayout layout, string name, CsvReadOpt
             return forms.Plan(column, date);
         }
 
-        return CountRows("no time column");
+        return CountRows("no time column", $"among {layout.DescribeColumns()}", "no time column");
     }
 
-    private TimePlan CountRows(string found)
+    private TimePlan CountRows(string found, string detail, string noted)
     {
         string place = $"line {Math.Max(1, layout.HeaderLineNumber)}";
         if (options.DeclaredPeriod is { Milliseconds: > 0 } period)
         {
-            issues.Note(CsvIssueCodes.TimeNone, "", place, found, "a time for each row", $"one row every {period}, as declared");
+            issues.Note(CsvIssueCodes.TimeNone, "", place, noted, "a time for each row", $"one row every {period}, as declared");
             return new TimePlan(TimeForm.RowCount, -1, PeriodMilliseconds: period.Milliseconds);
         }
 
-        throw new UnreadableFileException($"{found} among {layout.DescribeColumns()}",
-            "a column of times (ISO date and time, time of day, elapsed seconds …), or a declared period", $"{name}, {place}",
-            "an unusual header or none: name the column with --map time=NAME or --map time=#1, or declare the period of the rows");
+        if (options.Map.CountsRows)
+        {
+            throw new UnreadableFileException($"{found} {detail}", "the period at which rows are to be counted", $"{name}, {place}",
+                "rows without times are counted at a period that you declare: add --period S, S being the seconds from row to row (--period 1)");
+        }
+
+        throw new UnreadableFileException($"{found} {detail}",
+            "a column of times (ISO date and time, time of day, elapsed seconds …), or a declared period (--period S)", $"{name}, {place}",
+            "an unusual header or none: name the column with --map time=NAME or --map time=#1, or declare the seconds from row to row with --period S");
     }
 
     private static int Rank(CellShape shape) => shape switch

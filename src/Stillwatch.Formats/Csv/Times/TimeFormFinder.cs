@@ -67,7 +67,7 @@ internal sealed class TimeFormFinder(CsvLayout layout, CsvReadOptions options, I
         if (dayFirst != monthFirst) return dayFirst ? DateOrder.DayFirst : DateOrder.MonthFirst;
         var first = slashed[0];
         issues.Doubt(CsvIssueCodes.TimeDateOrder, "", Place(column), $"dates such as {first.FirstComponent:00}/{first.SecondComponent:00}",
-            "a date whose day and month can be told apart", "day first; the date order can be given as an option");
+            "a date whose day and month can be told apart", "day first; --date-order mdy (or ymd) says otherwise");
         return DateOrder.DayFirst;
     }
 
