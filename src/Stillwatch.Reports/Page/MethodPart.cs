@@ -23,6 +23,7 @@ internal static class MethodPart
 
         Grouped(html, model, r => $"Times are {new Clock(r.Recording.Start).Caption}; {Values(r.Conditioning)}.");
         Grouped(html, model, r => r.Review?.Definition);
+        if (Cautions.AdultAssumed(model) is { } assumed) html.Paragraph(assumed);
         Settings(html, model);
         html.Leaf("h3", "Found while reading the files");
         foreach (var alike in model.Recordings.GroupBy(r => string.Join('\n', r.Issues)))
@@ -52,8 +53,10 @@ internal static class MethodPart
     private static void Settings(HtmlText html, ReportModel model)
     {
         if (model.Recordings.All(r => r.PresentSettings is null)) return;
-        html.Leaf("h3", "Present settings");
-        Grouped(html, model, r => r.PresentSettings is { } settings ? $"{string.Join("; ", SettingsWords.Lines(settings))}." : null);
+        bool arePresent = model.Recordings.All(r => r.ReplayedName is null);
+        html.Leaf("h3", arePresent ? "Present settings" : "Replayed settings");
+        Grouped(html, model, r => r.PresentSettings is { } settings
+            ? $"{(r.ReplayedName is null ? "" : $"Replayed settings “{r.ReplayedName}”: ")}{string.Join("; ", SettingsWords.Lines(settings))}." : null);
     }
 
     /// <summary>What is the same for several recordings is said once, with their names in front where it is not true of all.</summary>
