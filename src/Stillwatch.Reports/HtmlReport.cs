@@ -98,6 +98,6 @@ public static class HtmlReport
 
         var section = model.Recordings[0];
         string when = section.SpO2 is { } s && section.Recording.Start.IsKnown ? $"; {new Clock(section.Recording.Start).WithDayAt(s.Start)} to {new Clock(section.Recording.Start).WithDayAt(s.End)}" : "; the time of day is not known";
-        return $"{section.Recording.Name}; {(section.IsCategoryAssumed ? "category not given: an adult was assumed" : Words.Of(section.Category))}{when}";
+        return $"{section.Recording.Name}; {Words.Of(section.Category, section.IsCategoryAssumed)}{when}";
     }
 }

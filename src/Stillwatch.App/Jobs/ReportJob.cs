@@ -149,7 +149,8 @@ internal static class ReportJob
         var set = members[0].Second.Settings;
         if (set.Settings.ForSpO2Low() is not { } settings) return [];
         var signals = members.SelectMany(m => m.Second.Signals).Where(s => s.Condition == AlarmCondition.SpO2Low).ToList();
-        long technical = members.Sum(m => m.Second.Technical.LongCount());
+        // The search knows of no other technical signal than no reading.
+        long technical = members.Sum(m => m.Second.Signals.LongCount(s => s.Condition == AlarmCondition.NoReading));
         var answers = members.SelectMany(m => m.Second.Answers.Select(a => (m.First.Loaded.Patient, Answer: a))).ToList();
         var summary = CatchSummary.Of(answers.Select(a => (a.Answer.Verdict, a.Answer.TimeToSignal)));
         var patients = answers.GroupBy(a => a.Patient).ToList();

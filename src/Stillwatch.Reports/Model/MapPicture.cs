@@ -1,6 +1,7 @@
 using Stillwatch.Alarms;
 using Stillwatch.Conditioning;
 using Stillwatch.Quantities;
+using Stillwatch.Reports.Wording;
 using Stillwatch.Time;
 using Stillwatch.Tuning.Map;
 
@@ -64,6 +65,9 @@ public sealed record MapPicture
     /// <summary>What is drawn: signals in all where the recordings are short, signals per patient-day otherwise; null as <see cref="SignalsPerDay"/>.</summary>
     public double? Load(int limitIndex, int thresholdIndex) =>
         SignalsPerDay(limitIndex, thresholdIndex) is { } rate ? CountsInAll ? Plane.Signals[limitIndex, thresholdIndex] : rate : null;
+
+    /// <summary>A load as it is printed: a count has no decimals.</summary>
+    internal string InNumbers(double load) => CountsInAll ? Words.Number(load, 0) : Words.Rate(load);
 
     /// <summary>Signals per 24 h of valid time in one cell; null for a null cell or without valid time.</summary>
     public double? SignalsPerDay(int limitIndex, int thresholdIndex) =>

@@ -96,7 +96,7 @@ internal sealed class SettingsPart(HtmlText html, SettingsSection section, int n
     private static string Cell(MapPicture picture, int row, int column)
     {
         if (picture.Load(row, column) is not { } load) return "–";
-        string text = Words.Rate(load);
+        string text = picture.InNumbers(load);
         if (picture.Plane.Missed[row, column] is > 0 and var missed) text += $" m{missed}";
         if (picture.Plane.Late[row, column] is > 0 and var late) text += $" l{late}";
         return text;

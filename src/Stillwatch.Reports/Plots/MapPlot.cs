@@ -171,7 +171,7 @@ internal sealed class MapPlot
                 // Whoever weighs loads weighs those of settings that miss nothing; the table has the others.
                 if (picture.MustCatchEvents > 0 && Status(row, column) == CellStatus.Missed) continue;
                 if (placedMarks.Exists(m => m.Covers(x, y))) continue;
-                canvas.Text(x, y, Words.Rate(load), new TextStyle(11.5, Anchor.Middle, Ramp.InkOn(classes.Share(index)), Halo: classes.Colour(index)));
+                canvas.Text(x, y, picture.InNumbers(load), new TextStyle(11.5, Anchor.Middle, Ramp.InkOn(classes.Share(index)), Halo: classes.Colour(index)));
             }
         }
     }

@@ -74,7 +74,7 @@ public static class Answers
         text += mustCatch == 0 ? "There was no must-catch event." : $"There {(mustCatch == 1 ? "was" : "were")} {Words.Count(mustCatch, "must-catch event")} {(with == model.Recordings.Count ? "with at least one in every recording" : $"in {Words.Count(with, "recording")}")}.";
         if (model.Ward is { PresentSignalsPerDay: { } load } ward)
         {
-            text += $" {char.ToUpperInvariant(ward.SettingsInWords[0])}{ward.SettingsInWords[1..]} give {Words.RateWords(load)} physiological signals per patient-day";
+            text += $" The {ward.SettingsInWords} give {Words.RateWords(load)} physiological signals per patient-day";
             text += Concentration(ward) + ".";
         }
 
