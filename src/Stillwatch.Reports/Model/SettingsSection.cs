@@ -58,9 +58,11 @@ public sealed record NamedEvidence(string Name, CandidateEvidence Evidence);
 /// <param name="SignalsPerDay">Physiological signals per 24 h of valid time, pooled per patient, with its interval.</param>
 /// <param name="SignalMinutesPerDay">Minutes of signal per 24 h of valid time; null: not computed.</param>
 /// <param name="TechnicalPerDay">Technical signals per 24 h connected: never added to the physiological (R12); null: not computed.</param>
+/// <param name="IsAskedAbout">Neither present nor proposed: drawn in a tone of its own.</param>
 public sealed record LoadRow(
     string Label,
     string Settings,
     Estimate SignalsPerDay,
     double? SignalMinutesPerDay = null,
-    double? TechnicalPerDay = null);
+    double? TechnicalPerDay = null,
+    bool IsAskedAbout = false);

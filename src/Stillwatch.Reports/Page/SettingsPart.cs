@@ -42,14 +42,14 @@ internal sealed class SettingsPart(HtmlText html, SettingsSection section, int n
     {
         if (section.Loads.Count > 0 || section.Proposal is not { } proposal) return section.Loads;
         var rows = new List<LoadRow>();
-        void Add(string label, CandidateEvidence? evidence)
+        void Add(string label, CandidateEvidence? evidence, bool isAskedAbout = false)
         {
             if (evidence is not null)
-                rows.Add(new LoadRow(label, SettingsWords.Low(evidence.Settings.SpO2Low), evidence.SignalsPerDay, evidence.SignalMinutesPerDay, evidence.TechnicalSignalsPerDay.Value));
+                rows.Add(new LoadRow(label, SettingsWords.Low(evidence.Settings.SpO2Low), evidence.SignalsPerDay, evidence.SignalMinutesPerDay, evidence.TechnicalSignalsPerDay.Value, isAskedAbout));
         }
 
         Add("Present settings", proposal.Present);
-        foreach (var asked in section.AskedAbout) Add($"Settings {SettingsWords.Quoted(asked.Name)}", asked.Evidence);
+        foreach (var asked in section.AskedAbout) Add($"Settings {SettingsWords.Quoted(asked.Name)}", asked.Evidence, isAskedAbout: true);
         if (proposal is { Chosen: { } chosen, IsRefused: false })
         {
             Add("Proposed settings", chosen);
