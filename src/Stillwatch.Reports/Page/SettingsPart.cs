@@ -19,7 +19,7 @@ internal sealed class SettingsPart(HtmlText html, SettingsSection section, int n
             Figures.Loads(loads, $"s{number}-loads"), () => Loads(loads));
         Map(section.MapByDelay, "Settings map: limit and delay", "Each cell is one low limit with one delay. The darker, the more signals. Where it is hatched, those settings miss a must-catch event. A signal that hardly ever ends counts as one, so striped cells are not quiet.", $"s{number}-delay");
         Map(section.MapByArea, "Settings map: limit and area threshold", "The same with an area threshold instead of a delay: a deep fall then signals sooner than a shallow one.", $"s{number}-area");
-        html.Figure("Quiet against time to signal", "Each dot is a settings set that no other one beats: further left is quieter, further down is quicker to signal. Open dots lie outside the unit’s bounds. None of them misses a must-catch event. A proposal may lie off the line, because it has to pass the other checks too.",
+        html.Figure("Quiet against time to signal", $"Each dot is a settings set that no other one beats: further left is quieter, further down is quicker to signal. Open dots lie outside the unit’s bounds. None of them misses a must-catch event.{(section.Proposal is { Chosen: not null, IsRefused: false } ? " The proposal may lie off the line, because it has to pass the other checks too." : " None of them is proposed by standing here.")}",
             Figures.Front(section, $"s{number}-front"), Front);
         if (section.Proposal is { } proposal) Evidence(proposal);
     }
