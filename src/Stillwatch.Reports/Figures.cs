@@ -2,6 +2,7 @@ using Stillwatch.Alarms;
 using Stillwatch.Oxygenation;
 using Stillwatch.Reports.Model;
 using Stillwatch.Reports.Plots;
+using Stillwatch.Reports.Wording;
 using Stillwatch.Time;
 using Stillwatch.Tuning.Proposals;
 
@@ -19,8 +20,9 @@ public static class Figures
     /// <summary>SpO2 alone, small enough for a line of a table.</summary>
     public static string NightStrip(RecordingSection section, string id = "night") => NightStripPlot.Draw(section, id);
 
-    /// <summary>Time at each whole percent, with the present low limit where there is one.</summary>
-    public static string ExposureHistogram(Exposure exposure, AlarmSettings? present = null, string id = "histogram") => HistogramPlot.Draw(exposure, present, id);
+    /// <summary>Time at each whole percent, with the low limit of the settings where there is one.</summary>
+    public static string ExposureHistogram(Exposure exposure, AlarmSettings? present = null, string id = "histogram", string? replayedName = null) =>
+        HistogramPlot.Draw(exposure, present, SettingsWords.LowLimitOf(replayedName), id);
 
     /// <summary>Minutes below each level, hour by hour.</summary>
     public static string HourStrip(IReadOnlyList<HourSummary> hours, RecordingStart start, string id = "hours") => HourStripPlot.Draw(hours, start, id);
@@ -32,7 +34,8 @@ public static class Figures
     public static string Falls(RecordingSection section, string id = "falls") => FallsPlot.Draw(section, id);
 
     /// <summary>One plane of a settings map with the settings of a proposal marked.</summary>
-    public static string SettingsMap(MapPicture picture, Proposal? proposal, string id = "map") => MapPlot.Draw(picture, MapMark.Of(proposal), id);
+    public static string SettingsMap(MapPicture picture, Proposal? proposal, string id = "map", IReadOnlyList<NamedEvidence>? askedAbout = null) =>
+        MapPlot.Draw(picture, MapMark.Of(proposal, askedAbout), id);
 
     /// <summary>Alarm load under each settings set, with intervals.</summary>
     public static string Loads(IReadOnlyList<LoadRow> rows, string id = "loads") => LoadPlot.Draw(rows, id);

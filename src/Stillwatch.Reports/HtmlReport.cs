@@ -23,6 +23,7 @@ public static class HtmlReport
         {
             html.Leaf("h1", model.Title);
             if (About(model) != model.Title) html.Leaf("p", About(model), "about");
+            if (Cautions.AdultAssumed(model) is { } assumed) html.Leaf("p", assumed, "about assumed");
             html.Leaf("p", Cautions.Short, "about");
         }
 
@@ -97,6 +98,6 @@ public static class HtmlReport
 
         var section = model.Recordings[0];
         string when = section.SpO2 is { } s && section.Recording.Start.IsKnown ? $"; {new Clock(section.Recording.Start).WithDayAt(s.Start)} to {new Clock(section.Recording.Start).WithDayAt(s.End)}" : "; the time of day is not known";
-        return $"{section.Recording.Name}; {Words.Of(section.Category)}{when}";
+        return $"{section.Recording.Name}; {Words.Of(section.Category, section.IsCategoryAssumed)}{when}";
     }
 }

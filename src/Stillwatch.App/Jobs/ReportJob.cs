@@ -5,6 +5,8 @@ using Stillwatch.App.Files;
 using Stillwatch.Conditioning;
 using Stillwatch.Reports;
 using Stillwatch.Reports.Model;
+using Stillwatch.Tuning.MustCatch;
+using Stillwatch.Tuning.Proposals;
 
 namespace Stillwatch.App.Jobs;
 
@@ -17,7 +19,7 @@ internal static class ReportJob
     {
         Title = $"{model.Loaded.File.Name}: what happened",
         IsInvented = IsInvented([model.Loaded]),
-        Recordings = [SectionOf(model, proposed: null)],
+        Recordings = [SectionOf(model, side, proposed: null)],
         Provenance = Origin([model.Loaded], side),
     };
 
@@ -27,13 +29,13 @@ internal static class ReportJob
     public static ReportModel Of(TuneModel model, WardModel? ward, SideFiles side)
     {
         var proposals = model.Recordings.Select(r => ProposedFor(model, r, side)).ToList();
-        var sections = Sections(model.Recordings, model.Conditioning, side, i => proposals[i]);
+        var sections = Sections(model.Recordings, model.Conditioning, side with { Settings = side.Present ?? side.Settings }, i => proposals[i]);
         return new ReportModel
         {
             Title = TitleOf(model.Recordings),
             IsInvented = IsInvented(model.Recordings.Select(r => r.Loaded)),
             Recordings = sections,
-            Settings = [.. model.Groups.Select(SettingsOf)],
+            Settings = [.. model.Groups.Select(g => SettingsOf(g, AskedAbout(model, g)))],
             Ward = ward is null ? null : WardOf(ward, sections),
             Provenance = Origin(model.Recordings.Select(r => r.Loaded), side),
         };
@@ -76,23 +78,24 @@ internal static class ReportJob
     private static List<RecordingSection> Sections(IReadOnlyList<TunedRecording> recordings, ConditioningSettings conditioning, SideFiles side, Func<int, AlarmSettings?> proposed)
     {
         var sections = new RecordingSection[recordings.Count];
-        var replayed = side with { Settings = side.Present ?? side.Settings };
-        Parallel.For(0, recordings.Count, i => sections[i] = SectionOf(ReviewJob.Of(recordings[i].Loaded, conditioning, replayed), proposed(i)));
+        Parallel.For(0, recordings.Count, i => sections[i] = SectionOf(ReviewJob.Of(recordings[i].Loaded, conditioning, side), side, proposed(i)));
         return [.. sections];
     }
 
-    private static RecordingSection SectionOf(ReviewModel model, AlarmSettings? proposed)
+    private static RecordingSection SectionOf(ReviewModel model, SideFiles side, AlarmSettings? proposed)
     {
         var after = proposed is null ? null : ReviewJob.Replay(model.Loaded, new NamedSettings("proposal", null, proposed), model.MustCatch);
         return new RecordingSection
         {
             Recording = model.Loaded.Recording,
             Category = model.Loaded.Category.Category,
+            IsCategoryAssumed = model.Loaded.Category.IsAssumed,
             SpO2 = model.SpO2,
             PulseRate = model.PulseRate,
             Conditioning = model.Conditioning,
             Review = model.Review,
             PresentSettings = model.Replay?.Settings.Settings,
+            ReplayedName = ArePresent(side) ? null : model.Replay?.Settings.Name,
             PresentSignals = model.Replay?.Signals,
             ProposedSettings = proposed,
             ProposedSignals = after?.Signals,
@@ -100,6 +103,10 @@ internal static class ReportJob
             Issues = model.Loaded.Issues,
         };
     }
+
+    /// <summary>Whether what was replayed (<see cref="SideFiles.Settings"/>) are the settings in force, and not some that were tried in their place.</summary>
+    private static bool ArePresent(SideFiles side) =>
+        side.Settings is null || (side.Present is { } present && Path.GetFullPath(present.Path) == Path.GetFullPath(side.Settings.Path));
 
     /// <summary>The present settings (or the preset) with what the proposal changes; null where nothing is proposed.</summary>
     private static AlarmSettings? ProposedFor(TuneModel model, TunedRecording recording, SideFiles side)
@@ -115,10 +122,11 @@ internal static class ReportJob
         };
     }
 
-    private static SettingsSection SettingsOf(TunedGroup group) => new()
+    private static SettingsSection SettingsOf(TunedGroup group, IReadOnlyList<NamedEvidence> askedAbout) => new()
     {
         Group = group.Category.IsAssumed ? $"{group.Key} (adult assumed: no category was given)" : group.Key.ToString(),
         Category = group.Category.Category,
+        IsCategoryAssumed = group.Category.IsAssumed,
         Patients = group.Patients,
         Recordings = group.Recordings.Count,
         Valid = group.Map.Valid,
@@ -128,7 +136,49 @@ internal static class ReportJob
         MapByArea = MapPicture.ByArea(group.Map),
         MustCatch = group.Recordings[0].Definition,
         Proposal = group.Search.Proposal,
+        AskedAbout = askedAbout,
     };
+
+    /// <summary>What the settings of --settings did in a group, of SpO2 low alone, so that it can stand beside present and proposed; empty where they have no low limit.</summary>
+    private static IReadOnlyList<NamedEvidence> AskedAbout(TuneModel model, TunedGroup group)
+    {
+        if (model.Given is not { } given) return [];
+        var members = model.Recordings.Zip(given.Replays).Where(x => group.Recordings.Any(r => ReferenceEquals(r, x.First))).ToList();
+
+        // One category a group, so one set of the file.
+        var set = members[0].Second.Settings;
+        if (set.Settings.ForSpO2Low() is not { } settings) return [];
+        var signals = members.SelectMany(m => m.Second.Signals).Where(s => s.Condition == AlarmCondition.SpO2Low).ToList();
+        // The search knows of no other technical signal than no reading.
+        long technical = members.Sum(m => m.Second.Signals.LongCount(s => s.Condition == AlarmCondition.NoReading));
+        var answers = members.SelectMany(m => m.Second.Answers.Select(a => (m.First.Loaded.Patient, Answer: a))).ToList();
+        var summary = CatchSummary.Of(answers.Select(a => (a.Answer.Verdict, a.Answer.TimeToSignal)));
+        var patients = answers.GroupBy(a => a.Patient).ToList();
+        int patientsMissed = patients.Count(p => p.Any(a => a.Answer.Verdict == CatchVerdict.Missed));
+        return
+        [
+            new NamedEvidence(set.Name, new CandidateEvidence
+            {
+                Settings = settings,
+                Signals = signals.Count,
+                SignalsPerDay = new Estimate(PerDay(signals.Count, group.Map.Valid), null, null),
+                SignalMinutesPerDay = PerDay(signals.Sum(s => s.Active.Minutes), group.Map.Valid),
+                TechnicalSignals = technical,
+                TechnicalSignalsPerDay = new Estimate(PerDay(technical, group.Map.Connected), null, null),
+                MustCatchEvents = summary.Events,
+                Missed = summary.Missed,
+                Late = summary.Late,
+                PatientsWithEvents = patients.Count,
+                PatientsMissed = patientsMissed,
+                MissedUpperBoundEvents = ExactBound.Upper(summary.Missed, summary.Events),
+                MissedUpperBoundPatients = ExactBound.Upper(patientsMissed, patients.Count),
+                WorstTimeToSignal = summary.WorstTimeToSignal,
+                MedianTimeToSignal = summary.MedianTimeToSignal,
+            }),
+        ];
+    }
+
+    private static double PerDay(double count, Time.Duration over) => over > Time.Duration.Zero ? count * 24 / over.Hours : 0;
 
     private static WardSection WardOf(WardModel model, List<RecordingSection> sections)
     {
@@ -137,7 +187,7 @@ internal static class ReportJob
         var patients = model.Patients.Select(p => new PatientLoad(
             p.Load.Patient, p.Category.Category, p.Load.Recordings, p.Load.Physiological.Per, p.Load.Technical.Per, p.Load.Physiological.Signals,
             proposed[p.Load.Patient].All(s => s is not null) ? proposed[p.Load.Patient].Sum(s => s!.LongCount(x => x.Condition.IsPhysiological())) : null,
-            p.Load.Technical.Signals, p.MustCatchEvents)).ToList();
+            p.Load.Technical.Signals, p.MustCatchEvents, p.Category.IsAssumed)).ToList();
         // Where a group has no proposal its present settings stay in force.
         long after = patients.Sum(p => p.ProposedSignals ?? p.PresentSignals ?? 0);
         return new WardSection
@@ -146,6 +196,12 @@ internal static class ReportJob
             PresentSignalsPerDay = model.Load.Physiological.SignalsPerDay,
             ProposedSignalsPerDay = anyProposed && model.Load.Physiological.Per > Time.Duration.Zero ? after * 24 / model.Load.Physiological.Per.Hours : null,
             TechnicalPerDay = model.Load.Technical.SignalsPerDay,
+            SettingsInWords = model.Origin switch
+            {
+                WardSettingsOrigin.Given => model.Tally.Sets.Count == 1 ? $"replayed settings “{model.Tally.Sets[0].Name}”" : "replayed settings",
+                WardSettingsOrigin.Present => "present settings",
+                _ => "preset settings of each category",
+            },
         };
     }
 
@@ -155,7 +211,7 @@ internal static class ReportJob
         Inputs =
         [
             .. recordings.Select(r => new Reports.Model.InputFile(r.File.Name, r.File.Sha256, r.File.Bytes)),
-            .. side.Paths().Select(s => (File: Files.InputFile.Of(s.Path), s.Role)).Select(s => new Reports.Model.InputFile(s.File.Name, s.File.Sha256, s.File.Bytes, s.Role)),
+            .. side.Paths().DistinctBy(s => Path.GetFullPath(s.Path)).Select(s => (File: Files.InputFile.Of(s.Path), s.Role)).Select(s => new Reports.Model.InputFile(s.File.Name, s.File.Sha256, s.File.Bytes, s.Role)),
         ],
     };
 

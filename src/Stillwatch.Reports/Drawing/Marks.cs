@@ -17,7 +17,7 @@ internal static class Marks
         canvas.Path(Diamond(x, y, 10), new Paint(Ink.Proposed, Ink.Text, 1.5), tip);
     }
 
-    /// <summary>The best settings looked at, not proposed: an open triangle.</summary>
+    /// <summary>Settings that somebody asked about, neither present nor proposed: an open triangle.</summary>
     public static void LookedAt(Canvas canvas, double x, double y, string? tip = null)
     {
         canvas.Path(Triangle(x, y, 13), new Paint(Ink.Paper));

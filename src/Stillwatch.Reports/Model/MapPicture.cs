@@ -1,6 +1,7 @@
 using Stillwatch.Alarms;
 using Stillwatch.Conditioning;
 using Stillwatch.Quantities;
+using Stillwatch.Reports.Wording;
 using Stillwatch.Time;
 using Stillwatch.Tuning.Map;
 
@@ -51,6 +52,22 @@ public sealed record MapPicture
     /// <summary>Limits × area thresholds; the delay is zero.</summary>
     public static MapPicture ByArea(SettingsMap map) =>
         Of(map, MapThreshold.Area, [.. map.Request.Grid.Areas.Select(a => (double)a.Value)], map.ByArea);
+
+    /// <summary>Below this a rate would be scaled up from little: one signal in 18 minutes is not 79 a day. Unit policy, no source.</summary>
+    public static Duration ShortestForRates { get; } = Duration.FromHours(24);
+
+    /// <summary>Whether the map shows counts instead of rates.</summary>
+    public bool CountsInAll => Valid < ShortestForRates;
+
+    /// <summary>What <see cref="Load"/> is, for titles and legends.</summary>
+    internal string Counted => CountsInAll ? "signals in all" : "signals per patient-day";
+
+    /// <summary>What is drawn: signals in all where the recordings are short, signals per patient-day otherwise; null as <see cref="SignalsPerDay"/>.</summary>
+    public double? Load(int limitIndex, int thresholdIndex) =>
+        SignalsPerDay(limitIndex, thresholdIndex) is { } rate ? CountsInAll ? Plane.Signals[limitIndex, thresholdIndex] : rate : null;
+
+    /// <summary>A load as it is printed: a count has no decimals.</summary>
+    internal string InNumbers(double load) => CountsInAll ? Words.Number(load, 0) : Words.Rate(load);
 
     /// <summary>Signals per 24 h of valid time in one cell; null for a null cell or without valid time.</summary>
     public double? SignalsPerDay(int limitIndex, int thresholdIndex) =>

@@ -15,6 +15,9 @@ public sealed record RecordingSection
 
     public PatientCategory Category { get; init; }
 
+    /// <summary>Nobody named a category and an adult was taken: the report says so and warns.</summary>
+    public bool IsCategoryAssumed { get; init; }
+
     /// <summary>SpO2 as compared: after validity rules, averaging, hold and rounding. Null where the recording has no SpO2.</summary>
     public required ConditionedSeries? SpO2 { get; init; }
 
@@ -27,8 +30,11 @@ public sealed record RecordingSection
     /// <summary>Null where nothing could be computed.</summary>
     public required RecordingReview? Review { get; init; }
 
-    /// <summary>The settings in force, or assumed; null: none were given, and no limits are drawn.</summary>
+    /// <summary>The settings in force, or those tried in their place (<see cref="ReplayedName"/>); null: none were given, and no limits are drawn.</summary>
     public AlarmSettings? PresentSettings { get; init; }
+
+    /// <summary>Name of <see cref="PresentSettings"/> where they were never in force but only tried on this recording; null: they are the present ones.</summary>
+    public string? ReplayedName { get; init; }
 
     /// <summary>All signals, physiological and technical, of a replay under <see cref="PresentSettings"/>; null: not replayed.</summary>
     public IReadOnlyList<ReplayedSignal>? PresentSignals { get; init; }

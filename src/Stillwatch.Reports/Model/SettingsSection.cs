@@ -13,6 +13,9 @@ public sealed record SettingsSection
 
     public PatientCategory Category { get; init; }
 
+    /// <summary>Nobody named a category and an adult was taken.</summary>
+    public bool IsCategoryAssumed { get; init; }
+
     public required int Patients { get; init; }
 
     public required int Recordings { get; init; }
@@ -37,9 +40,17 @@ public sealed record SettingsSection
     /// <summary>Null: no search was made.</summary>
     public required Proposal? Proposal { get; init; }
 
+    /// <summary>Further settings that were asked about, under the same evidence; without intervals.</summary>
+    public IReadOnlyList<NamedEvidence> AskedAbout { get; init; } = [];
+
     /// <summary>Load under named settings, as bars with intervals. Empty: made from the proposal's present, chosen and best.</summary>
     public IReadOnlyList<LoadRow> Loads { get; init; } = [];
 }
+
+/// <summary>Settings that somebody asked about, and what the recordings say of them.</summary>
+/// <param name="Name">As their file names them.</param>
+/// <param name="Evidence">Of SpO2 low alone, so that it can stand beside present and proposed.</param>
+public sealed record NamedEvidence(string Name, CandidateEvidence Evidence);
 
 /// <summary>Alarm load under one named settings set.</summary>
 /// <param name="Label">"Present settings", "Proposed", "Proposed, held-out patients".</param>
@@ -47,9 +58,11 @@ public sealed record SettingsSection
 /// <param name="SignalsPerDay">Physiological signals per 24 h of valid time, pooled per patient, with its interval.</param>
 /// <param name="SignalMinutesPerDay">Minutes of signal per 24 h of valid time; null: not computed.</param>
 /// <param name="TechnicalPerDay">Technical signals per 24 h connected: never added to the physiological (R12); null: not computed.</param>
+/// <param name="IsAskedAbout">Neither present nor proposed: drawn in a tone of its own.</param>
 public sealed record LoadRow(
     string Label,
     string Settings,
     Estimate SignalsPerDay,
     double? SignalMinutesPerDay = null,
-    double? TechnicalPerDay = null);
+    double? TechnicalPerDay = null,
+    bool IsAskedAbout = false);

@@ -17,6 +17,9 @@ public sealed record WardSection
 
     /// <summary>Technical signals per patient-day connected; null: not computed.</summary>
     public double? TechnicalPerDay { get; init; }
+
+    /// <summary>What the "present" signals were counted under, for sentences: where no settings in force were given, it is others.</summary>
+    public string SettingsInWords { get; init; } = "present settings";
 }
 
 /// <summary>One patient's part in the load.</summary>
@@ -29,6 +32,7 @@ public sealed record WardSection
 /// <param name="ProposedSignals">The same under the proposal; null: nothing proposed for this patient's group.</param>
 /// <param name="TechnicalSignals">Technical signals; null: not computed.</param>
 /// <param name="MustCatchEvents">How many must-catch events.</param>
+/// <param name="IsCategoryAssumed">Nobody named a category: adult was taken.</param>
 public sealed record PatientLoad(
     string Patient,
     PatientCategory Category,
@@ -38,4 +42,5 @@ public sealed record PatientLoad(
     long? PresentSignals,
     long? ProposedSignals,
     long? TechnicalSignals,
-    int MustCatchEvents);
+    int MustCatchEvents,
+    bool IsCategoryAssumed = false);

@@ -84,7 +84,7 @@ internal static class AnswerPart
             int mustCatch = model.Recordings.Sum(r => r.MustCatch.Count);
             Tile(html, "Must-catch events", Words.Number(mustCatch, 0), Present(model));
             if (model.Settings.Count == 1 && model.Settings[0].Proposal is { } proposal) Proposed(html, proposal);
-            else if (model.Ward?.PresentSignalsPerDay is { } load) Tile(html, "Signals per patient-day", Words.RateWords(load) + (model.Ward.ProposedSignalsPerDay is { } after ? $" → {Words.RateWords(after)}" : ""), model.Ward.ProposedSignalsPerDay is null ? "present settings" : "present → proposed");
+            else if (model.Ward?.PresentSignalsPerDay is { } load) Tile(html, "Signals per patient-day", Words.RateWords(load) + (model.Ward.ProposedSignalsPerDay is { } after ? $" → {Words.RateWords(after)}" : ""), model.Ward.ProposedSignalsPerDay is null ? model.Ward.SettingsInWords : $"{model.Ward.SettingsInWords} → proposed");
         }
     }
 
@@ -105,7 +105,9 @@ internal static class AnswerPart
         var answers = model.Recordings.SelectMany(r => r.MustCatch).Select(m => m.Present).OfType<CatchAnswer>().ToList();
         if (answers.Count == 0) return model.Recordings.Any(r => r.MustCatch.Count > 0) ? "no settings to judge" : "";
         int late = answers.Count(a => a.Verdict == Tuning.MustCatch.CatchVerdict.Late), missed = answers.Count(a => a.Verdict == Tuning.MustCatch.CatchVerdict.Missed);
-        return late + missed == 0 ? "all signalled in time now" : $"now: {answers.Count - late - missed} in time, {late} late, {missed} missed";
+        var names = model.Recordings.Where(r => r.PresentSettings is not null).Select(r => r.ReplayedName).Distinct().ToList();
+        string under = names.Count == 1 && names[0] is { } name ? SettingsWords.Quoted(name) : names.TrueForAll(n => n is null) ? "now" : "replayed settings";
+        return $"{under}: " + (late + missed == 0 ? "all signalled in time" : $"{answers.Count - late - missed} in time, {late} late, {missed} missed");
     }
 
     private static void Tile(HtmlText html, string label, string value, string more)

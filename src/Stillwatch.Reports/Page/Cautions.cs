@@ -1,10 +1,23 @@
+using Stillwatch.Reports.Model;
+
 namespace Stillwatch.Reports.Page;
 
 /// <summary>What a report is not for. Said where the answers stand, and again in full at the end.</summary>
 internal static class Cautions
 {
+    private const string NotForOthers = "Not to be used for a child, a neonate or a patient with a lower prescribed target.";
+
     public const string Short =
         "Evidence for looking back, not a primary alarm and not for diagnosis. Local policy, the prescription and licensed clinicians decide; nothing has been changed on any monitor.";
+
+    /// <summary>Null where every category was named.</summary>
+    public static string? AdultAssumed(ReportModel model)
+    {
+        int assumed = model.Recordings.Count(r => r.IsCategoryAssumed);
+        if (assumed == 0 && !model.Settings.Any(s => s.IsCategoryAssumed)) return null;
+        string of = assumed == 0 || assumed == model.Recordings.Count ? "" : $" for {assumed} of {model.Recordings.Count} recordings";
+        return $"Category not given{of}: an adult was assumed. {NotForOthers}";
+    }
 
     public static readonly IReadOnlyList<string> Full =
     [

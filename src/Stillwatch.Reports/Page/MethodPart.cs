@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using Stillwatch.Conditioning;
 using Stillwatch.Reports.Model;
 using Stillwatch.Reports.Wording;
@@ -6,7 +7,7 @@ using Stillwatch.Time;
 namespace Stillwatch.Reports.Page;
 
 /// <summary>How the numbers were made, from which files, with which software.</summary>
-internal static class MethodPart
+internal static partial class MethodPart
 {
     public static void Write(HtmlText html, ReportModel model)
     {
@@ -22,7 +23,7 @@ internal static class MethodPart
         }
 
         Grouped(html, model, r => $"Times are {new Clock(r.Recording.Start).Caption}; {Values(r.Conditioning)}.");
-        Grouped(html, model, r => r.Review?.Definition);
+        if (model.Recordings.Any(r => r.Review is not null) || Cautions.AdultAssumed(model) is not null) Definitions(html, model);
         Settings(html, model);
         html.Leaf("h3", "Found while reading the files");
         foreach (var alike in model.Recordings.GroupBy(r => string.Join('\n', r.Issues)))
@@ -49,22 +50,37 @@ internal static class MethodPart
         if (model.Provenance.Notes.Count > 0) html.List(model.Provenance.Notes);
     }
 
+    private static void Definitions(HtmlText html, ReportModel model)
+    {
+        html.Leaf("h3", "Definitions");
+        if (Cautions.AdultAssumed(model) is { } assumed) html.Paragraph(assumed);
+        foreach (var (names, definition) in Alike(model, r => r.Review?.Definition))
+        {
+            if (names.Length > 0) html.Paragraph(names);
+
+            // The Δ index stands in no figure and no table here, so its definition would only raise a question.
+            html.List(DefinitionStart().Split(definition).Where(d => !d.StartsWith("Δ index", StringComparison.Ordinal)));
+        }
+    }
+
     private static void Settings(HtmlText html, ReportModel model)
     {
         if (model.Recordings.All(r => r.PresentSettings is null)) return;
-        html.Leaf("h3", "Present settings");
-        Grouped(html, model, r => r.PresentSettings is { } settings ? $"{string.Join("; ", SettingsWords.Lines(settings))}." : null);
+        bool arePresent = model.Recordings.All(r => r.ReplayedName is null);
+        html.Leaf("h3", arePresent ? "Present settings" : "Replayed settings");
+        Grouped(html, model, r => r.PresentSettings is { } settings
+            ? $"{(r.ReplayedName is null ? "" : $"Replayed settings “{r.ReplayedName}”: ")}{string.Join("; ", SettingsWords.Lines(settings))}." : null);
     }
 
     /// <summary>What is the same for several recordings is said once, with their names in front where it is not true of all.</summary>
     private static void Grouped(HtmlText html, ReportModel model, Func<RecordingSection, string?> words)
     {
-        foreach (var group in model.Recordings.Select(r => (Section: r, Words: words(r))).Where(r => r.Words is not null).GroupBy(r => r.Words!))
-        {
-            string names = group.Count() == model.Recordings.Count ? "" : Names([.. group.Select(g => g.Section)], 4) + ": ";
-            html.Paragraph(names + group.Key);
-        }
+        foreach (var (names, said) in Alike(model, words)) html.Paragraph(names + said);
     }
+
+    private static IEnumerable<(string Names, string Words)> Alike(ReportModel model, Func<RecordingSection, string?> words) =>
+        model.Recordings.Select(r => (Section: r, Words: words(r))).Where(r => r.Words is not null).GroupBy(r => r.Words!)
+            .Select(g => (g.Count() == model.Recordings.Count ? "" : Names([.. g.Select(x => x.Section)], 4) + ": ", g.Key));
 
     private static string Names(IReadOnlyList<RecordingSection> recordings, int atMost) =>
         string.Join(", ", recordings.Take(atMost).Select(r => r.Recording.Name)) + (recordings.Count > atMost ? $" and {recordings.Count - atMost} more" : "");
@@ -78,4 +94,8 @@ internal static class MethodPart
     private static string Values(ConditioningSettings conditioning) =>
         (conditioning.Validity == ValidityRule.Standard ? "doubtful values left out" : "every number counts as it stands")
         + (conditioning.Rounding == Rounding.Display ? ", rounded as displayed" : ", not rounded");
+
+    /// <summary>Where the review's definitions begin one after another; what begins otherwise stays with the one before.</summary>
+    [GeneratedRegex(@"(?<=[.)]) (?=(?:Averaging|Validity|Rounding|Desaturation event|Cluster of dips|Δ index|Target|The patient's own start)\b|A value holds|Everything is weighted|A percentile|For looking back only)")]
+    private static partial Regex DefinitionStart();
 }

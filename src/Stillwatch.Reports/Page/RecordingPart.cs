@@ -37,33 +37,43 @@ internal sealed class RecordingPart(HtmlText html, RecordingSection section, int
 
     private void Figures()
     {
-        html.Figure("The whole recording", OverviewExplained(), Reports.Figures.Overview(section, $"r{number}-overview"), Signals, "Every alarm signal as a table");
+        html.Figure("The whole recording", OverviewExplained(), Reports.Figures.Overview(section, $"r{number}-overview"),
+            section.PresentSignals is { Count: > 0 } || section.ProposedSignals is { Count: > 0 } ? Signals : null, "Every alarm signal as a table");
         if (section.Review is not { } review) return;
         html.Figure("Hour by hour",
             "Minutes spent below each level in each hour. The darker the cell, the longer. Hatched: little or no valid time.",
             Reports.Figures.HourStrip(review.Hours, section.Recording.Start, $"r{number}-hours"), () => Hours(review.Hours), "Hour by hour in words and numbers");
         html.Figure("The worst events",
-            $"The deepest {EventsShown} at most, on one scale, with three minutes before and after; the event itself is shaded. The ring is the lowest point, the dotted line the baseline before the fall{Limits()}. Beneath: the alarm signals, and how long after the arrow they start; the arrow is where a must-catch event begins (without one, times count from where the shading begins).",
+            $"The deepest {EventsShown} at most, on one scale, with three minutes before and after; the event itself is shaded. The ring is the lowest point, the dotted line the baseline before the fall{Limits()}.{Beneath()}",
             Reports.Figures.WorstEvents(section, EventsShown, $"r{number}-events"), () => Events(review), "All events as tables");
         html.Figure("Time at each SpO2",
-            "How long SpO2 stood at each percent. Darker bars lie below the present low limit.",
-            Reports.Figures.ExposureHistogram(review.Exposure, section.PresentSettings, $"r{number}-histogram"), () => Exposure(review), "Exposure in numbers");
+            section.PresentSettings?.SpO2Low is null ? "How long SpO2 stood at each percent." : $"How long SpO2 stood at each percent. Darker bars lie below the {SettingsWords.LowLimitOf(section.ReplayedName)}.",
+            Reports.Figures.ExposureHistogram(review.Exposure, section.PresentSettings, $"r{number}-histogram", section.ReplayedName), () => Exposure(review), "Exposure in numbers");
         html.Figure("Falls: how long and how deep", "One mark for each fall. Top right is worst: long and deep.",
             Reports.Figures.Falls(section, $"r{number}-falls"));
     }
 
     private string Limits()
     {
-        string text = section.PresentSettings?.SpO2Low is { } low ? $", the dashed line the present low limit ({Words.Saturation(low.Limit)})" : "";
+        string text = section.PresentSettings?.SpO2Low is { } low ? $", the dashed line the {SettingsWords.LowLimitOf(section.ReplayedName)} ({Words.Saturation(low.Limit)})" : "";
         return section.ProposedSettings?.SpO2Low is { } other && other.Limit != section.PresentSettings?.SpO2Low?.Limit
             ? $"{text}, the finely dashed line the proposed one ({Words.Saturation(other.Limit)})" : text;
+    }
+
+    private string Beneath()
+    {
+        bool arrows = section.MustCatch.Count > 0;
+        if (section.PresentSignals is null && section.ProposedSignals is null) return arrows ? " The arrow is where a must-catch event begins." : "";
+        return arrows
+            ? " Beneath: the alarm signals, and how long after the arrow they start; the arrow is where a must-catch event begins (without one, times count from where the shading begins)."
+            : " Beneath: the alarm signals, and how long after the shading begins they start.";
     }
 
     private string OverviewExplained()
     {
         var parts = new List<string> { $"Times are {clock.Caption}." };
         if (section.MustCatch.Count > 0) parts.Add(section.MustCatch.Any(m => m.Present is not null)
-            ? "Must-catch events under present settings: full circle, signalled in time; ring with dot, late; cross, missed."
+            ? $"Must-catch events under {SettingsWords.Of(section)}: full circle, signalled in time; ring with dot, late; cross, missed."
             : "Must-catch events are marked by squares.");
         if (section.PresentSignals is not null) parts.Add("Alarm signals: the taller the bar, the higher the priority (tall red: high; medium yellow; low cyan). The number at the right counts them.");
         return string.Join(" ", parts);
@@ -71,17 +81,19 @@ internal sealed class RecordingPart(HtmlText html, RecordingSection section, int
 
     private void Signals()
     {
-        bool any = false;
-        foreach (var (name, signals) in new[] { ("present", section.PresentSignals), ("proposed", section.ProposedSignals) })
+        foreach (var (name, signals) in new[] { (SettingsWords.Of(section), section.PresentSignals), ("proposed settings", section.ProposedSignals) })
         {
             if (signals is null) continue;
-            any = true;
-            html.Table($"Alarm signals under {name} settings: {Words.Number(signals.Count, 0)}{First(signals.Count)}",
+            if (signals.Count == 0)
+            {
+                html.Paragraph($"No alarm signal under {name}.");
+                continue;
+            }
+
+            html.Table($"Alarm signals under {name}: {Words.Number(signals.Count, 0)}{First(signals.Count)}",
                 ["Start", "About", "Priority", "Ended", "Active for"],
                 signals.OrderBy(s => s.Start).Take(RowsAtMost).Select(s => (IReadOnlyList<string>)[clock.WithDayAt(s.Start), Words.Of(s.Condition), s.HighestPriority.ToString().ToLowerInvariant(), Ending(s), Words.Span(s.Active)]), 4);
         }
-
-        if (!any) html.Paragraph("No settings were given, so no alarm signals were computed.");
     }
 
     private static string Ending(ReplayedSignal signal) => signal.Ending switch
@@ -94,7 +106,7 @@ internal sealed class RecordingPart(HtmlText html, RecordingSection section, int
     private void Hours(IReadOnlyList<HourSummary> hours)
     {
         var levels = hours.Select(h => h.Below).MaxBy(b => b.Count) ?? [];
-        html.Table("Each hour from the first row on",
+        html.Table($"Each hour from the first row on{First(hours.Count)}",
             ["Hour", "In words", "Valid", .. levels.Select(l => $"Below {Words.Saturation(l.Level)}"), "Falls", "Clusters of falls", "Median SpO2"],
             hours.Take(RowsAtMost).Select(h => (IReadOnlyList<string>)
             [
@@ -108,12 +120,12 @@ internal sealed class RecordingPart(HtmlText html, RecordingSection section, int
     {
         if (section.MustCatch.Count > 0)
         {
-            html.Table("Must-catch events",
-                ["Number", "Onset", "Because", "Lasted", "Lowest", "Present settings", "Proposed settings"],
+            html.Table($"Must-catch events{First(section.MustCatch.Count)}",
+                ["Number", "Onset", "Because", "Lasted", "Lowest", .. Answering().Select(a => a.Name)],
                 section.MustCatch.Take(RowsAtMost).Select((m, i) => (IReadOnlyList<string>)
                 [
                     Words.Number(i + 1, 0), clock.WithDayAt(m.Event.Onset), string.Join("; ", m.Event.Parts.Select(p => p.Because).Distinct()),
-                    Words.Span(m.Event.End - m.Event.Onset), Words.Saturation(m.Event.Nadir), Answer(m.Present), Answer(m.Proposed),
+                    Words.Span(m.Event.End - m.Event.Onset), Words.Saturation(m.Event.Nadir), .. Answering().Select(a => Answer(a.Of(m))),
                 ]), 3);
         }
 
@@ -163,5 +175,12 @@ internal sealed class RecordingPart(HtmlText html, RecordingSection section, int
         _ => Words.Of(answer.Verdict),
     };
 
-    private static string First(int count) => count > RowsAtMost ? $"; the first {RowsAtMost}" : "";
+    private static string First(int count) => count > RowsAtMost ? $"; the first {RowsAtMost} of {Words.Number(count, 0)}" : "";
+
+    /// <summary>The settings whose answers can be shown: a column of dashes would only ask what it is for.</summary>
+    private IEnumerable<(string Name, Func<MustCatchOutcome, CatchAnswer?> Of)> Answering()
+    {
+        if (section.MustCatch.Any(m => m.Present is not null)) yield return (char.ToUpperInvariant(SettingsWords.Of(section)[0]) + SettingsWords.Of(section)[1..], m => m.Present);
+        if (section.MustCatch.Any(m => m.Proposed is not null)) yield return ("Proposed settings", m => m.Proposed);
+    }
 }

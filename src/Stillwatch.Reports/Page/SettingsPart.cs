@@ -15,14 +15,18 @@ internal sealed class SettingsPart(HtmlText html, SettingsSection section, int n
         html.Paragraph($"{(saysVerdict ? $"{Reasons.Plain(section.Group)} " : "")}{Words.Count(section.Recordings, "recording")} of {Words.Count(section.Patients, "patient")}; {Words.Span(section.Valid)} of valid time, {Words.Span(section.Connected)} connected. "
             + $"Averaging by the monitor: {section.SourceAveraging}. A must-catch event here is SpO2 {string.Join(", or ", section.MustCatch.Lines.Select(Words.Of))}{(section.MustCatch.Source.Length > 0 ? $" ({section.MustCatch.Source})" : "")}.");
         var loads = LoadsOf(section);
-        html.Figure("Alarm load before and after", "Physiological signals per patient-day on these recordings. The thin bracket is the interval. Less is quieter; whether it is safe stands in the next figures.",
+        html.Figure("Alarm load before and after", $"Physiological signals per patient-day on these recordings.{(loads.Any(l => LoadPlot.HasInterval(l.SignalsPerDay)) ? " The thin bracket is the interval." : "")} Less is quieter; whether it is safe stands in the next figures.{ScaledUp()}",
             Figures.Loads(loads, $"s{number}-loads"), () => Loads(loads));
-        Map(section.MapByDelay, "Settings map: limit and delay", "Each cell is one low limit with one delay. The darker, the more signals; the number is signals per patient-day. Where it is hatched, those settings miss a must-catch event. A signal that hardly ever ends counts as one, so striped cells are not quiet.", $"s{number}-delay");
+        Map(section.MapByDelay, "Settings map: limit and delay", "Each cell is one low limit with one delay. The darker, the more signals. Where it is hatched, those settings miss a must-catch event. A signal that hardly ever ends counts as one, so striped cells are not quiet.", $"s{number}-delay");
         Map(section.MapByArea, "Settings map: limit and area threshold", "The same with an area threshold instead of a delay: a deep fall then signals sooner than a shallow one.", $"s{number}-area");
-        html.Figure("Quiet against time to signal", "Each dot is a settings set that no other one beats: further left is quieter, further down is quicker to signal. Open dots lie outside the unit’s bounds. None of them misses a must-catch event. A proposal may lie off the line, because it has to pass the other checks too.",
+        html.Figure("Quiet against time to signal", $"Each dot is a settings set that no other one beats: further left is quieter, further down is quicker to signal. Open dots lie outside the unit’s bounds. None of them misses a must-catch event.{(section.Proposal is { Chosen: not null, IsRefused: false } ? " The proposal may lie off the line, because it has to pass the other checks too." : " None of them is proposed by standing here.")}",
             Figures.Front(section, $"s{number}-front"), Front);
         if (section.Proposal is { } proposal) Evidence(proposal);
     }
+
+    private string ScaledUp() => section.Valid > Duration.Zero && section.Valid < MapPicture.ShortestForRates
+        ? $" These recordings hold only {Words.Span(section.Valid)}: one signal in them stands for {Words.RateWords(24 / section.Valid.Hours)} a day."
+        : "";
 
     private void Verdict()
     {
@@ -38,20 +42,20 @@ internal sealed class SettingsPart(HtmlText html, SettingsSection section, int n
     {
         if (section.Loads.Count > 0 || section.Proposal is not { } proposal) return section.Loads;
         var rows = new List<LoadRow>();
-        void Add(string label, CandidateEvidence? evidence)
+        void Add(string label, CandidateEvidence? evidence, bool isAskedAbout = false)
         {
             if (evidence is not null)
-                rows.Add(new LoadRow(label, SettingsWords.Low(evidence.Settings.SpO2Low), evidence.SignalsPerDay, evidence.SignalMinutesPerDay, evidence.TechnicalSignalsPerDay.Value));
+                rows.Add(new LoadRow(label, SettingsWords.Low(evidence.Settings.SpO2Low), evidence.SignalsPerDay, evidence.SignalMinutesPerDay, evidence.TechnicalSignalsPerDay.Value, isAskedAbout));
         }
 
         Add("Present settings", proposal.Present);
-        if (proposal.Chosen is { } chosen)
+        foreach (var asked in section.AskedAbout) Add($"Settings {SettingsWords.Quoted(asked.Name)}", asked.Evidence, isAskedAbout: true);
+        if (proposal is { Chosen: { } chosen, IsRefused: false })
         {
             Add("Proposed settings", chosen);
             if (proposal.HeldOut is { } check && double.IsFinite(check.HeldOutSignalsPerDay))
                 rows.Add(new LoadRow("Proposed, held-out patients", "searched without the patients it is tried on", new Estimate(check.HeldOutSignalsPerDay, null, null)));
         }
-        else Add("Best looked at, not proposed", proposal.Best);
 
         return rows;
     }
@@ -68,8 +72,11 @@ internal sealed class SettingsPart(HtmlText html, SettingsSection section, int n
     private void Map(MapPicture? picture, string heading, string explanation, string id)
     {
         if (picture is null) return;
-        html.Figure(heading, $"{explanation} {Conditions(picture)}", Figures.SettingsMap(picture, section.Proposal, id), () => MapTable(picture));
-        foreach (var mark in MapMark.Of(section.Proposal))
+        string number = picture.CountsInAll
+            ? $"The number is the signals in all: {Words.Span(picture.Valid)} are too few to speak of signals per patient-day."
+            : "The number is signals per patient-day.";
+        html.Figure(heading, $"{explanation} {number} {Conditions(picture)}", Figures.SettingsMap(picture, section.Proposal, id, section.AskedAbout), () => MapTable(picture));
+        foreach (var mark in MapMark.Of(section.Proposal, section.AskedAbout))
             if (mark.Remark(picture) is { } remark) html.Paragraph(remark, "note");
     }
 
@@ -81,15 +88,15 @@ internal sealed class SettingsPart(HtmlText html, SettingsSection section, int n
         int[] columns = [.. Thinned(picture.Thresholds.Count, 13)];
         int[] rows = [.. Enumerable.Range(0, picture.Limits.Count).Reverse()];
         string unit = picture.Threshold == MapThreshold.Delay ? "s" : "%·s";
-        html.Table("Signals per patient-day; m: with that many must-catch events missed, l: late; –: not possible",
+        html.Table($"{char.ToUpperInvariant(picture.Counted[0])}{picture.Counted[1..]}; m: with that many must-catch events missed, l: late; –: not possible",
             ["Low limit", .. columns.Select(c => $"{Words.Number(picture.Thresholds[c], 0)}\u00a0{unit}")],
             rows.Select(r => (IReadOnlyList<string>)[Words.Saturation(picture.Limits[r]), .. columns.Select(c => Cell(picture, r, c))]));
     }
 
     private static string Cell(MapPicture picture, int row, int column)
     {
-        if (picture.SignalsPerDay(row, column) is not { } load) return "–";
-        string text = Words.Rate(load);
+        if (picture.Load(row, column) is not { } load) return "–";
+        string text = picture.InNumbers(load);
         if (picture.Plane.Missed[row, column] is > 0 and var missed) text += $" m{missed}";
         if (picture.Plane.Late[row, column] is > 0 and var late) text += $" l{late}";
         return text;
@@ -109,7 +116,13 @@ internal sealed class SettingsPart(HtmlText html, SettingsSection section, int n
 
     private void Evidence(Proposal proposal)
     {
-        (string Name, CandidateEvidence? Of)[] columns = [("Present", proposal.Present), (proposal.Chosen is null ? "Best looked at, not proposed" : "Proposed", proposal.Chosen ?? proposal.Best)];
+        bool proposes = proposal is { Chosen: not null, IsRefused: false };
+        (string Name, CandidateEvidence? Of)[] columns =
+        [
+            ("Present", proposal.Present),
+            .. section.AskedAbout.Select(a => ($"Settings {SettingsWords.Quoted(a.Name)}", (CandidateEvidence?)a.Evidence)),
+            (proposes ? "Proposed" : "Looked at, not good enough", proposes ? proposal.Chosen : proposal.Best),
+        ];
         var shown = columns.Where(c => c.Of is not null).Select(c => (c.Name, Of: c.Of!)).ToList();
         if (shown.Count > 0)
         {

@@ -30,11 +30,12 @@ internal static class ContributorsPlot
         double bottom = Top + patients.Count * RowHeight;
         var canvas = new Canvas(id, Width, bottom + 44, "Who causes the alarm load", Sentences.Contributors(ward));
         canvas.Rect(Left, 6, 22, 10, new Paint(Ink.Trace));
-        canvas.Text(Left + 28, 15, "present settings", new TextStyle(TextStyle.Small));
+        canvas.Text(Left + 28, 15, ward.SettingsInWords, new TextStyle(TextStyle.Small));
         if (hasProposed)
         {
-            canvas.Rect(Left + 150, 6, 22, 10, new Paint(Ink.Paper, Ink.Proposed, 1.6));
-            canvas.Text(Left + 178, 15, "proposed settings", new TextStyle(TextStyle.Small));
+            double x = Left + 50 + new TextStyle(TextStyle.Small).WidthOf(ward.SettingsInWords);
+            canvas.Rect(x, 6, 22, 10, new Paint(Ink.Paper, Ink.Proposed, 1.6));
+            canvas.Text(x + 28, 15, "proposed settings", new TextStyle(TextStyle.Small));
         }
 
         foreach (double tick in Ticks.Round(0, scale.To, 6))
@@ -43,18 +44,18 @@ internal static class ContributorsPlot
             canvas.Text(scale.At(tick), bottom + 16, tick.ToString("0.###", System.Globalization.CultureInfo.InvariantCulture), TextStyle.Tick);
         }
 
-        for (int i = 0; i < patients.Count; i++) Row(canvas, patients[i], Top + i * RowHeight, scale);
+        for (int i = 0; i < patients.Count; i++) Row(canvas, patients[i], Top + i * RowHeight, scale, ward.SettingsInWords);
         canvas.Line(Left, Top - 10, Left, bottom, Paint.Line(Ink.Axis));
         canvas.Text(Left, bottom + 37, "Physiological alarm signals per patient-day of valid time", new TextStyle(Bold: true));
         return canvas.ToString();
     }
 
-    private static void Row(Canvas canvas, PatientLoad patient, double y, LinearScale scale)
+    private static void Row(Canvas canvas, PatientLoad patient, double y, LinearScale scale, string settings)
     {
         double present = PerDay(patient.PresentSignals, patient.Valid) ?? 0;
         canvas.Text(Left - 9, y + 8, Shorten(patient.Patient), new TextStyle(Anchor: Anchor.End, Bold: true));
-        canvas.Text(Left - 9, y + 21, Words.Of(patient.Category), new TextStyle(11.5, Anchor.End, Ink.Muted));
-        canvas.Rect(Left, y, scale.At(present) - Left, 11, new Paint(Ink.Trace), $"{patient.Patient}: {Words.Rate(present)} a patient-day under present settings");
+        canvas.Text(Left - 9, y + 21, Words.Of(patient.Category, patient.IsCategoryAssumed), new TextStyle(11.5, Anchor.End, Ink.Muted));
+        canvas.Rect(Left, y, scale.At(present) - Left, 11, new Paint(Ink.Trace), $"{patient.Patient}: {Words.Rate(present)} a patient-day under {settings}");
         string text = Words.Rate(present);
         double textFrom = scale.At(present);
         if (PerDay(patient.ProposedSignals, patient.Valid) is { } proposed)

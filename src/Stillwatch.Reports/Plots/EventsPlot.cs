@@ -99,7 +99,7 @@ internal sealed class EventsPlot
         canvas.Line(time.Left, bottom, time.Right, bottom, Paint.Line(Ink.Axis));
         foreach (var tick in ticks.Where(t => time.At(t.Time) < time.Right - 13)) canvas.Text(time.At(tick.Time), bottom + 15, tick.Label, TextStyle.Tick with { Size = 11.5 });
         double row = bottom + 24;
-        if (section.PresentSignals is { } present) row = Signals(present, "present settings", worst, Only(worst)?.Present, time, row);
+        if (section.PresentSignals is { } present) row = Signals(present, section.ReplayedName is { } name ? SettingsWords.Quoted(name) : "present settings", worst, Only(worst)?.Present, time, row);
         if (section.ProposedSignals is { } proposed) Signals(proposed, "proposed settings", worst, Only(worst)?.Proposed, time, row);
     }
 

@@ -18,9 +18,10 @@ internal static class FrontPlot
     public static string Draw(SettingsSection section, string id)
     {
         var front = (section.Proposal?.Front ?? []).OrderBy(f => f.SignalsPerDay).ToList();
-        var marked = MapMark.Of(section.Proposal).Select(m => (Mark: m, Evidence: EvidenceOf(section.Proposal!, m)))
+        var marked = MapMark.Of(section.Proposal, section.AskedAbout).Select(m => (Mark: m, m.Evidence))
             .Where(m => m.Evidence.WorstTimeToSignal is not null).ToList();
-        if (front.Count == 0 || front.Count + marked.Count < 2) return "";
+        // One dot is no choice between quiet and speed.
+        if (front.Count < 2) return "";
         double loadTop = Ticks.Top(front.Select(f => f.SignalsPerDay).Concat(marked.Select(m => m.Evidence.SignalsPerDay.Value)).Max(), 6);
         double waitTop = Ticks.Top(front.Select(f => f.WorstTimeToSignal).Concat(marked.Select(m => m.Evidence.WorstTimeToSignal!.Value)).Max().Seconds, 5);
         var load = new LinearScale(0, loadTop, Left, Right);
@@ -60,13 +61,6 @@ internal static class FrontPlot
         canvas.Text((Left + Right) / 2, Bottom + 40, "Physiological alarm signals per patient-day", new TextStyle(Anchor: Anchor.Middle, Bold: true));
         return canvas.ToString();
     }
-
-    private static CandidateEvidence EvidenceOf(Proposal proposal, MapMark mark) => mark.Kind switch
-    {
-        MapMarkKind.Present => proposal.Present!,
-        MapMarkKind.Proposed => proposal.Chosen!,
-        _ => proposal.Best!,
-    };
 
     private static void MarkAll(Canvas canvas, List<(MapMark Mark, CandidateEvidence Evidence)> marked, LinearScale load, LinearScale wait)
     {

@@ -19,7 +19,7 @@ internal static class HistogramPlot
     private const double Top = 26;
     private const double RowHeight = 16;
 
-    public static string Draw(Exposure exposure, AlarmSettings? present, string id)
+    public static string Draw(Exposure exposure, AlarmSettings? present, string limitName, string id)
     {
         var times = exposure.Histogram;
         int lowest = Enumerable.Range(0, times.Count).FirstOrDefault(p => times[p] > Duration.Zero, -1);
@@ -44,12 +44,12 @@ internal static class HistogramPlot
         }
 
         canvas.Line(Left, Top, Left, bottom, Paint.Line(Ink.Axis));
-        Levels(canvas, exposure, highest, lowest, limit);
+        Levels(canvas, exposure, highest, lowest, limit, limitName);
         return canvas.ToString();
     }
 
-    /// <summary>Beside the bars, how long SpO2 was below each level altogether; the present low limit as a dashed line.</summary>
-    private static void Levels(Canvas canvas, Exposure exposure, int highest, int lowest, double limit)
+    /// <summary>Beside the bars, how long SpO2 was below each level altogether; the low limit as a dashed line.</summary>
+    private static void Levels(Canvas canvas, Exposure exposure, int highest, int lowest, double limit, string limitName)
     {
         canvas.Text(BelowColumn, 14, "Altogether", new TextStyle(Bold: true));
         foreach (var below in exposure.Below)
@@ -63,7 +63,7 @@ internal static class HistogramPlot
         if (limit <= lowest || limit > highest) return;
         double at = YBelow(limit, highest);
         canvas.Line(Left, at, BelowColumn - 8, at, Paint.Line(Ink.Text, 1.4, "7 4"));
-        canvas.Text(BelowColumn - 12, at - 5, "present low limit", new TextStyle(TextStyle.Small, Anchor.End, Halo: Ink.Paper));
+        canvas.Text(BelowColumn - 12, at - 5, limitName, new TextStyle(TextStyle.Small, Anchor.End, Halo: Ink.Paper));
     }
 
     /// <summary>The line between the bars at or above a level and those below it.</summary>

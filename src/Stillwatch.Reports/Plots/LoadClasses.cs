@@ -11,10 +11,15 @@ internal sealed class LoadClasses
 {
     private static readonly double[] Steps = [1, 2, 5, 10, 20, 50, 100, 200];
 
-    public LoadClasses(double highest)
+    private readonly bool whole;
+
+    /// <param name="highest">The highest load to be shown.</param>
+    /// <param name="whole">Loads are counts: there is nothing between none and 1.</param>
+    public LoadClasses(double highest, bool whole = false)
     {
+        this.whole = whole;
         int needed = Math.Max(3, Steps.Count(s => s <= highest));
-        Lows = [0, double.Epsilon, .. Steps.Take(needed)];
+        Lows = whole ? [0, .. Steps.Take(needed)] : [0, double.Epsilon, .. Steps.Take(needed)];
     }
 
     /// <summary>Lowest load of each class: nothing, anything above nothing, 1, 2, 5 …</summary>
@@ -33,19 +38,13 @@ internal sealed class LoadClasses
 
     public string Colour(int index) => Ramp.At(Share(index));
 
-    public string Words(int index) => index switch
-    {
-        0 => "none",
-        1 => "under 1",
-        _ when index == Count - 1 => $"{Wording.Words.Number(Lows[index], 0)} or more",
-        _ => $"{Wording.Words.Number(Lows[index], 0)} to {Wording.Words.Number(Lows[index + 1], 0)}",
-    };
-
     public string ShortWords(int index) => index switch
     {
         0 => "none",
-        1 => "<1",
+        1 when !whole => "<1",
         _ when index == Count - 1 => $"{Wording.Words.Number(Lows[index], 0)}+",
+        _ when whole && Lows[index + 1] - Lows[index] < 2 => Wording.Words.Number(Lows[index], 0),
+        _ when whole => $"{Wording.Words.Number(Lows[index], 0)}–{Wording.Words.Number(Lows[index + 1] - 1, 0)}",
         _ => $"{Wording.Words.Number(Lows[index], 0)}–{Wording.Words.Number(Lows[index + 1], 0)}",
     };
 }

@@ -33,7 +33,7 @@ internal static class LoadPlot
             double y = Top + i * RowHeight, middle = y + 18;
             canvas.Text(0, middle - 2, row.Label, new TextStyle(Bold: true));
             canvas.Text(0, middle + 14, Fit(row.Settings), new TextStyle(TextStyle.Small, Fill: Ink.Muted));
-            canvas.Rect(Left, middle - 11, scale.At(row.SignalsPerDay.Value) - Left, 22, i == 0 ? new Paint(Ink.Trace) : new Paint(Ink.Paper, Ink.Proposed, 1.8), $"{row.Label}: {Words.Rate(row.SignalsPerDay.Value)} signals per patient-day");
+            canvas.Rect(Left, middle - 11, scale.At(row.SignalsPerDay.Value) - Left, 22, row.IsAskedAbout ? new Paint(Ink.Envelope) : i == 0 ? new Paint(Ink.Trace) : new Paint(Ink.Paper, Ink.Proposed, 1.8), $"{row.Label}: {Words.Rate(row.SignalsPerDay.Value)} signals per patient-day");
             double textFrom = scale.At(row.SignalsPerDay.Value);
             if (HasInterval(row.SignalsPerDay))
             {

@@ -15,13 +15,15 @@ internal enum MapMarkKind
 }
 
 /// <summary>Settings to be marked on a map, and whether that plane can show them at all.</summary>
-internal sealed record MapMark(MapMarkKind Kind, CandidateSettings Settings)
+internal sealed record MapMark(MapMarkKind Kind, CandidateEvidence Evidence, string? Name = null)
 {
+    public CandidateSettings Settings => Evidence.Settings;
+
     public string Word => Kind switch
     {
         MapMarkKind.Present => "present",
         MapMarkKind.Proposed => "proposed",
-        _ => "best looked at",
+        _ => SettingsWords.Quoted(Name ?? ""),
     };
 
     public string Label => $"{Word}: {SettingsWords.Short(Settings.SpO2Low)}";
@@ -30,16 +32,16 @@ internal sealed record MapMark(MapMarkKind Kind, CandidateSettings Settings)
     {
         MapMarkKind.Present => "The present settings",
         MapMarkKind.Proposed => "The proposed settings",
-        _ => "The best settings looked at",
+        _ => $"The settings {SettingsWords.Quoted(Name ?? "")}",
     };
 
-    /// <summary>Present, and proposed or else the best looked at.</summary>
-    public static IReadOnlyList<MapMark> Of(Proposal? proposal)
+    /// <summary>Present, proposed, and those asked about. What was refused has no mark: it would look proposed.</summary>
+    public static IReadOnlyList<MapMark> Of(Proposal? proposal, IReadOnlyList<NamedEvidence>? askedAbout = null)
     {
         var marks = new List<MapMark>();
-        if (proposal?.Present is { } present) marks.Add(new MapMark(MapMarkKind.Present, present.Settings));
-        if (proposal?.Chosen is { } chosen) marks.Add(new MapMark(MapMarkKind.Proposed, chosen.Settings));
-        else if (proposal?.Best is { } best) marks.Add(new MapMark(MapMarkKind.LookedAt, best.Settings));
+        if (proposal?.Present is { } present) marks.Add(new MapMark(MapMarkKind.Present, present));
+        if (proposal is { Chosen: { } chosen, IsRefused: false }) marks.Add(new MapMark(MapMarkKind.Proposed, chosen));
+        marks.AddRange((askedAbout ?? []).Select(a => new MapMark(MapMarkKind.LookedAt, a.Evidence, a.Name)));
         return marks;
     }
 

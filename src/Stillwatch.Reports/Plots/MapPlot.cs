@@ -37,8 +37,8 @@ internal sealed class MapPlot
         int rows = picture.Limits.Count, columns = picture.Thresholds.Count;
         double highest = 0;
         for (int row = 0; row < rows; row++)
-            for (int column = 0; column < columns; column++) highest = Math.Max(highest, picture.SignalsPerDay(row, column) ?? 0);
-        classes = new LoadClasses(highest);
+            for (int column = 0; column < columns; column++) highest = Math.Max(highest, picture.Load(row, column) ?? 0);
+        classes = new LoadClasses(highest, whole: picture.CountsInAll);
         rowHeight = Math.Clamp(434.0 / rows, 6, 26);
         double step = columns > 1 ? picture.Thresholds[1] - picture.Thresholds[0] : 1;
         double lastStep = columns > 1 ? picture.Thresholds[^1] - picture.Thresholds[^2] : 1;
@@ -62,7 +62,7 @@ internal sealed class MapPlot
     {
         Legend();
         canvas.Rect(Left, Top, Right - Left, Bottom - Top, new Paint(Ink.Paper, Ink.Grid));
-        Runs((row, column) => picture.SignalsPerDay(row, column) is { } load ? classes.Of(load) : -1, classes.Colour);
+        Runs((row, column) => picture.Load(row, column) is { } load ? classes.Of(load) : -1, classes.Colour);
         Runs((row, column) => IsLongOn(row, column) && Status(row, column) == CellStatus.InTime ? 0 : -1, _ => canvas.Fill(Pattern.LongOn));
         if (picture.MustCatchEvents > 0)
         {
@@ -165,13 +165,13 @@ internal sealed class MapPlot
             double x = Math.Clamp(across.At(picture.Thresholds[column]), Left + 12, Right - 12);
             for (int row = (picture.Limits.Count - 1) % every; row < picture.Limits.Count; row += every)
             {
-                if (picture.SignalsPerDay(row, column) is not { } load) continue;
+                if (picture.Load(row, column) is not { } load) continue;
                 int index = classes.Of(load);
                 double y = RowTop(row) + rowHeight / 2 + 3.8;
                 // Whoever weighs loads weighs those of settings that miss nothing; the table has the others.
                 if (picture.MustCatchEvents > 0 && Status(row, column) == CellStatus.Missed) continue;
                 if (placedMarks.Exists(m => m.Covers(x, y))) continue;
-                canvas.Text(x, y, Words.Rate(load), new TextStyle(11.5, Anchor.Middle, Ramp.InkOn(classes.Share(index)), Halo: classes.Colour(index)));
+                canvas.Text(x, y, picture.InNumbers(load), new TextStyle(11.5, Anchor.Middle, Ramp.InkOn(classes.Share(index)), Halo: classes.Colour(index)));
             }
         }
     }
@@ -200,7 +200,7 @@ internal sealed class MapPlot
     private void Legend()
     {
         var small = new TextStyle(TextStyle.Small);
-        canvas.Text(0, 15, "Signals per patient-day", new TextStyle(Bold: true));
+        canvas.Text(0, 15, picture.CountsInAll ? "Signals in all" : "Signals per patient-day", new TextStyle(Bold: true));
         double x = 190, slot = Math.Min(78, (Right - x) / classes.Count);
         for (int index = 0; index < classes.Count; index++)
         {
@@ -281,11 +281,11 @@ internal sealed class MapPlot
         var points = marks.Where(m => m.ThresholdOn(picture) is not null)
             .Select(m => (Mark: m, X: across.At(m.ThresholdOn(picture)!.Value), Y: RowCentre(m.Settings.SpO2Low.Limit)))
             .OrderBy(m => m.Y).ThenBy(m => m.Mark.Kind).ToList();
-        bool crowded = points.Count > 1 && Math.Abs(points[0].Y - points[1].Y) < 20;
+        bool crowded = points.Zip(points.Skip(1)).Any(p => Math.Abs(p.First.Y - p.Second.Y) < 20);
         return [.. points.Select((p, i) =>
         {
             bool toLeft = p.X + 24 + MarkStyle.WidthOf(p.Mark.Label) > Right;
-            return new PlacedMark(p.Mark, p.X, p.Y, !crowded ? 4.5 : i == 0 ? -8 : 19, toLeft ? p.X - 17 : p.X + 17, toLeft ? Anchor.End : Anchor.Start);
+            return new PlacedMark(p.Mark, p.X, p.Y, !crowded ? 4.5 : i == 0 ? -8 : i == 1 ? 19 : 39, toLeft ? p.X - 17 : p.X + 17, toLeft ? Anchor.End : Anchor.Start);
         })];
     }
 

@@ -63,7 +63,7 @@ internal sealed class OverviewPlot
         SpO2Panel();
         if (section.Review?.Events is { } falls) Falls(falls);
         if (section.MustCatch.Count > 0) MustCatch();
-        if (PresentRows(section) is { } present) Signals("Signals, present settings", present);
+        if (PresentRows(section) is { } present) Signals($"Signals, {SettingsWords.Of(section)}", present);
         if (ProposedRows(section) is { } proposed) Signals("Signals, proposed settings", proposed);
         if (section.PulseRate is { } pulse) PulsePanel(pulse);
         TimeTicks();
@@ -146,7 +146,7 @@ internal sealed class OverviewPlot
             double start = time.At(outcome.Event.Onset), end = time.At(outcome.Event.End);
             double x = middles[i];
             if (end - start > 10) canvas.Line(start, y + 10, end, y + 10, Paint.Line(Ink.Text, 2));
-            Mark(canvas, outcome.Present, x, y + 10, $"Event {i + 1}: {clock.At(outcome.Event.Onset)}, lowest {Words.Saturation(outcome.Event.Nadir)}{AnswerTip(outcome.Present)}");
+            Mark(canvas, outcome.Present, x, y + 10, $"Event {i + 1}: {clock.At(outcome.Event.Onset)}, lowest {Words.Saturation(outcome.Event.Nadir)}{AnswerTip(outcome.Present, SettingsWords.Of(section))}");
             string number = Words.Number(i + 1, 0);
             bool hasRoom = i + 1 == middles.Length || x + 14 + new TextStyle(TextStyle.Small).WidthOf(number) < middles[i + 1];
             if (hasRoom) canvas.Text(x + 8, y + 14, number, new TextStyle(TextStyle.Small, Halo: Ink.Paper));
@@ -166,7 +166,7 @@ internal sealed class OverviewPlot
         }
     }
 
-    private static string AnswerTip(CatchAnswer? answer) => answer is null ? "" : $"; {Words.Of(answer.Verdict)} under present settings";
+    private static string AnswerTip(CatchAnswer? answer, string settings) => answer is null ? "" : $"; {Words.Of(answer.Verdict)} under {settings}";
 
     private void Signals(string heading, List<SignalsOf> rows)
     {

@@ -18,7 +18,11 @@ public static class Answers
     };
 
     /// <summary>What the present settings gave, and what the proposed ones would give on the same recordings.</summary>
-    public static string WhatWouldChange(SettingsSection section)
+    public static string WhatWouldChange(SettingsSection section) =>
+        PresentAndProposed(section) + string.Concat(section.AskedAbout.Select(a =>
+            $" The settings “{a.Name}” ({SettingsWords.Low(a.Evidence.Settings.SpO2Low)}) would give {Load(a.Evidence)} and {Caught(a.Evidence)}{Slowest(a.Evidence)}."));
+
+    private static string PresentAndProposed(SettingsSection section)
     {
         if (section.Proposal is not { } proposal) return "No search for other settings was made.";
         if (proposal.Present is not { } present)
@@ -70,7 +74,7 @@ public static class Answers
         text += mustCatch == 0 ? "There was no must-catch event." : $"There {(mustCatch == 1 ? "was" : "were")} {Words.Count(mustCatch, "must-catch event")} {(with == model.Recordings.Count ? "with at least one in every recording" : $"in {Words.Count(with, "recording")}")}.";
         if (model.Ward is { PresentSignalsPerDay: { } load } ward)
         {
-            text += $" The present settings give {Words.RateWords(load)} physiological signals per patient-day";
+            text += $" The {ward.SettingsInWords} give {Words.RateWords(load)} physiological signals per patient-day";
             text += Concentration(ward) + ".";
         }
 

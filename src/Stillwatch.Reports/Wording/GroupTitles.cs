@@ -9,7 +9,7 @@ internal static class GroupTitles
     public static string Of(SettingsSection section, IReadOnlyList<SettingsSection> all)
     {
         bool isAlone = section.Category != PatientCategory.Unknown && all.Count(s => s.Category == section.Category) == 1;
-        string title = isAlone ? Words.Of(section.Category) : section.Group;
+        string title = isAlone ? Words.Of(section.Category, section.IsCategoryAssumed) : section.Group;
         return title.Length > 0 ? char.ToUpperInvariant(title[0]) + title[1..] : "Group";
     }
 }

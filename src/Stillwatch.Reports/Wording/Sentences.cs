@@ -23,7 +23,7 @@ internal static class Sentences
         else text += " No valid value in it.";
 
         if (section.MustCatch.Count > 0) text += $" {Words.Count(section.MustCatch.Count, "must-catch event")}.";
-        if (section.PresentSignals is { } present) text += $" {Words.Count(present.Count(s => s.Condition.IsPhysiological()), "physiological signal")} under present settings";
+        if (section.PresentSignals is { } present) text += $" {Words.Count(present.Count(s => s.Condition.IsPhysiological()), "physiological signal")} under {SettingsWords.Of(section)}";
         if (section.ProposedSignals is { } proposed) text += $", {Words.Number(proposed.Count(s => s.Condition.IsPhysiological()), 0)} under proposed settings";
         return section.PresentSignals is null ? text : text + ".";
     }
@@ -51,7 +51,7 @@ internal static class Sentences
 
     public static string Map(MapPicture picture, IReadOnlyList<MapMark> marks)
     {
-        string text = $"Physiological signals per patient-day for low limits of {Words.Saturation(picture.Limits[0])} to {Words.Saturation(picture.Limits[^1])} and "
+        string text = $"Physiological {picture.Counted} for low limits of {Words.Saturation(picture.Limits[0])} to {Words.Saturation(picture.Limits[^1])} and "
             + (picture.Threshold == MapThreshold.Delay
                 ? $"delays of {Words.Number(picture.Thresholds[0], 0)} to {Words.Number(picture.Thresholds[^1], 0)} seconds."
                 : $"area thresholds of {Words.Number(picture.Thresholds[0], 0)} to {Words.Number(picture.Thresholds[^1], 0)} %·s.");

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Stillwatch.Alarms;
 using Stillwatch.Quantities;
+using Stillwatch.Reports.Model;
 using Stillwatch.Time;
 using Stillwatch.Tuning.Proposals;
 
@@ -9,6 +10,19 @@ namespace Stillwatch.Reports.Wording;
 /// <summary>Settings in words. A delay must be exceeded and a limit passed, so it is "below" and "more than".</summary>
 internal static class SettingsWords
 {
+    private const int NameAtMost = 40;
+
+    /// <summary>"present settings", or the name of those that were tried in their place.</summary>
+    public static string Of(RecordingSection section) => Of(section.ReplayedName);
+
+    public static string Of(string? replayedName) => replayedName is null ? "present settings" : $"replayed settings {Quoted(replayedName)}";
+
+    /// <summary>"present low limit", "low limit of the replayed settings “Night idea”".</summary>
+    public static string LowLimitOf(string? replayedName) => replayedName is null ? "present low limit" : $"low limit of the {Of(replayedName)}";
+
+    /// <summary>A name out of a file: marked as one, and short enough for a figure's label.</summary>
+    public static string Quoted(string name) => $"“{(name.Length <= NameAtMost ? name : name[..(NameAtMost - 1)] + "…")}”";
+
     /// <summary>"90 %, 10 s": as short as a figure's label must be.</summary>
     public static string Short(LimitSettings<Percent> low)
     {

@@ -58,6 +58,8 @@ internal static class Words
         _ => "category not given",
     };
 
+    public static string Of(PatientCategory category, bool isAssumed) => isAssumed ? $"{Of(category)}, assumed" : Of(category);
+
     public static string Of(AlarmCondition condition) => condition switch
     {
         AlarmCondition.SpO2Low => "SpO2 low",

@@ -51,12 +51,32 @@ public sealed class MapFigureTests
     }
 
     [Fact]
-    public void Refused_settings_are_never_called_proposed()
+    public void Refused_settings_have_no_mark_and_the_map_is_drawn_as_without_them()
     {
         var refused = HandMade.Proposal(HandMade.Evidence(HandMade.Settings(88, 20), 11), null, "R14.8: one patient only.");
-        string texts = string.Join("|", Draw(HandMade.Map(), refused).Descendants(PageReader.Svg + "text").Select(PageReader.TextOf));
-        Assert.Contains("best looked at: 88 %, 20 s", texts);
-        Assert.DoesNotContain("proposed:", texts);
+        Assert.Equal(Reports.Figures.SettingsMap(HandMade.Map(), null), Reports.Figures.SettingsMap(HandMade.Map(), refused));
+        Assert.NotEqual(Reports.Figures.SettingsMap(HandMade.Map(), null), Reports.Figures.SettingsMap(HandMade.Map(), Proposed));
+    }
+
+    [Fact]
+    public void Settings_that_were_asked_about_are_marked_by_their_name()
+    {
+        string figure = Reports.Figures.SettingsMap(HandMade.Map(), null, askedAbout: [new NamedEvidence("Night idea", HandMade.Evidence(HandMade.Settings(86, 10), 25))]);
+        Assert.Contains("“Night idea”: 86 %, 10 s", PageReader.Parse(figure).Descendants(PageReader.Svg + "text").Select(PageReader.TextOf));
+    }
+
+    [Theory]
+    [InlineData(23.9, "Signals in all", "80")]
+    [InlineData(24, "Signals per patient-day", "80")]
+    [InlineData(48, "Signals per patient-day", "40")]
+    public void Below_a_day_the_map_counts_and_from_a_day_on_it_gives_rates(double hours, string title, string highest)
+    {
+        var map = HandMade.Map() with { Valid = new Time.Duration((long)(hours * 3_600_000)) };
+        var texts = Draw(map, null).Descendants(PageReader.Svg + "text").Select(PageReader.TextOf).ToList();
+        Assert.Contains(title, texts);
+        Assert.Contains(highest, texts);
+        var page = PageReader.Page(HandMade.Report() with { Settings = [HandMade.SettingsSection(null, map)] });
+        Assert.Equal(highest, PageReader.Table(page, title + "; m")[2][1]);
     }
 
     [Fact]

@@ -76,10 +76,11 @@ public sealed class TableTests
     }
 
     [Fact]
-    public void Without_loads_given_the_rows_come_from_the_proposal_and_a_refused_one_is_not_called_proposed()
+    public void Without_loads_given_the_rows_come_from_the_proposal_and_a_refused_one_has_no_bar()
     {
         var refused = HandMade.SettingsSection(HandMade.Proposal(HandMade.Evidence(HandMade.Settings(88, 15), 9), HandMade.Evidence(HandMade.Settings(90, 10), 38), "R14.8: one patient only."));
-        Assert.Equal(["Present settings", "Best looked at, not proposed"], Reports.Page.SettingsPart.LoadsOf(refused).Select(r => r.Label));
+        Assert.Equal(["Present settings"], Reports.Page.SettingsPart.LoadsOf(refused).Select(r => r.Label));
+        Assert.Equal(["What", "Present", "Looked at, not good enough"], PageReader.Table(PageReader.Page(HandMade.Report() with { Settings = [refused] }), "On the same recordings")[0]);
     }
 
     [Fact]

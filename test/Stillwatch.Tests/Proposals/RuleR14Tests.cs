@@ -19,7 +19,7 @@ public class RuleR14Tests
         Assert.Null(proposal.Chosen);
         Assert.Equal(
             "Refuses: 0 missed of 24 must-catch events still allows up to 11.7 % (exact 95 % upper bound); the guard rail is 5.0 %. Zero misses are not zero risk: with none missed, 59 events are needed.\n"
-            + "Refuses: 0 of 4 patients with such events allows up to 52.7 %; the guard rail is 30.0 %. With none missed, 9 patients with such events are needed.",
+            + "Refuses: none of 4 patients missed: up to 52.7 % of such patients could still have an event missed; the guard rail is 30.0 %. With none missed, 9 patients with such events are needed.",
             proposal.Line(1));
         Assert.Equal(2, proposal.RefusedBecause.Count(r => r.StartsWith("R14.1: ")));
     }
@@ -31,7 +31,7 @@ public class RuleR14Tests
         var events = Enumerable.Range(0, 40).Select(_ => Event(grid, SignalledAfterItsDelay)).ToList();
         var proposal = Propose(grid, WardOf(grid, i => Patient(grid, Name(i), events: events), patients: 3));
         string reason = Assert.Single(proposal.RefusedBecause);
-        Assert.Contains("0 of 3 patients with such events allows up to 63.2 %", reason);
+        Assert.Contains("none of 3 patients missed: up to 63.2 % of such patients could still have an event missed", reason);
     }
 
     [Fact]
@@ -39,7 +39,7 @@ public class RuleR14Tests
     {
         var grid = Grid();
         var proposal = Propose(grid, WardOf(grid, i => Patient(grid, Name(i), events: i <= 8 ? [.. Enumerable.Range(0, 8).Select(_ => Event(grid, SignalledAfterItsDelay))] : [])));
-        Assert.Contains("0 of 8 patients with such events allows up to 31.2 %", Assert.Single(proposal.RefusedBecause));
+        Assert.Contains("none of 8 patients missed: up to 31.2 % of such patients could still have an event missed", Assert.Single(proposal.RefusedBecause));
     }
 
     [Fact]
@@ -71,7 +71,7 @@ public class RuleR14Tests
         Assert.Equal(Settings(86, 20), proposal.Chosen!.Settings);
         Assert.Equal(72, proposal.SignalledEarlier.Count);
         Assert.All(proposal.SignalledEarlier, e => Assert.Equal((0.0, 20.0, 20.0), (e.Present.Seconds, e.Proposed!.Value.Seconds, e.Lost!.Value.Seconds)));
-        Assert.Contains("Limits: the present settings signalled 72 must-catch events of 72 earlier; 1440 s are lost in all, 20 s in the worst.", proposal.Line(2));
+        Assert.Contains("Limits: the present settings signalled 72 must-catch events of 72 earlier; 1440 s are lost in all (24 min), 20 s in the worst.", proposal.Line(2));
     }
 
     [Fact]

@@ -74,7 +74,7 @@ public class TemptingWardTests
         Assert.Contains("the present settings signalled 72 must-catch events of 72 earlier;", proposal.Line(2));
         // The run starts 2 s before the value reaches 85 %, so 20 s of delay are 18 s from onset; 90 % without delay was active already.
         Assert.All(proposal.SignalledEarlier, e => Assert.Equal((0.0, 18.0), (e.Present.Seconds, e.Lost!.Value.Seconds)));
-        Assert.Contains("1296 s are lost in all, 18 s in the worst.", proposal.Line(2));
+        Assert.Contains("1296 s are lost in all (22 min), 18 s in the worst.", proposal.Line(2));
     }
 
     [Fact]
@@ -165,7 +165,7 @@ public class TemptingWardTests
         Assert.Equal(
             [
                 "R14.1: 0 missed of 3 must-catch events still allows up to 63.2 % (exact 95 % upper bound); the guard rail is 5.0 %. Zero misses are not zero risk: with none missed, 59 events are needed.",
-                "R14.1: 0 of 3 patients with such events allows up to 63.2 %; the guard rail is 30.0 %. With none missed, 9 patients with such events are needed.",
+                "R14.1: none of 3 patients missed: up to 63.2 % of such patients could still have an event missed; the guard rail is 30.0 %. With none missed, 9 patients with such events are needed.",
             ], proposal.RefusedBecause);
     }
 

@@ -50,7 +50,7 @@ internal static class Judgement
             yield return new(1, RuleVerdict.Refuses,
                 $"no candidate inside the bounds that keeps the other guard rails signals for less than {Share(rails.SignalTimeShare)} of the valid time beyond the must-catch events themselves: the closest signals for {Share(best.SignalTimeShare)}. A signal that hardly ever stops tells nothing.");
         string seen = $"{best.Missed} missed of {Count(best.MustCatchEvents, "must-catch event")} still allows up to {Share(best.MissedUpperBoundEvents)} (exact 95 % upper bound)";
-        string patients = $"{best.PatientsMissed} of {Count(best.PatientsWithEvents, "patient")} with such events allows up to {Share(best.MissedUpperBoundPatients)}";
+        string patients = $"{(best.PatientsMissed == 0 ? "none" : $"{best.PatientsMissed}")} of {Count(best.PatientsWithEvents, "patient")} missed: up to {Share(best.MissedUpperBoundPatients)} of such patients could still have an event missed";
         bool events = best.MissedUpperBoundEvents > rails.EventsBound, people = best.MissedUpperBoundPatients > rails.PatientsBound;
         if (events)
             yield return new(1, RuleVerdict.Refuses,
@@ -59,7 +59,7 @@ internal static class Judgement
             yield return new(1, RuleVerdict.Refuses,
                 $"{patients}; the guard rail is {Share(rails.PatientsBound)}. With none missed, {EventsNeeded(rails.PatientsBound)} patients with such events are needed.");
         if (!events && !people)
-            yield return new(1, RuleVerdict.Met, $"{seen}, and {patients}: inside the guard rails of {Share(rails.EventsBound)} and {Share(rails.PatientsBound)} ({rails.Source}).");
+            yield return new(1, RuleVerdict.Met, $"{seen}; {patients}. Inside the guard rails of {Share(rails.EventsBound)} and {Share(rails.PatientsBound)} ({rails.Source}).");
     }
 
     /// <summary>The smallest n for which zero of n keeps a bound.</summary>
@@ -86,7 +86,7 @@ internal static class Judgement
         {
             double lost = e.SignalledEarlier.Sum(s => s.Lost?.Seconds ?? 0), worst = e.SignalledEarlier.Max(s => s.Lost?.Seconds ?? 0);
             yield return new(2, RuleVerdict.Limits,
-                $"the present settings signalled {Count(e.SignalledEarlier.Count, "must-catch event")} of {best.MustCatchEvents} earlier; {lost:0} s are lost in all, {worst:0} s in the worst. Staff may have cut these events short.");
+                $"the present settings signalled {Count(e.SignalledEarlier.Count, "must-catch event")} of {best.MustCatchEvents} earlier; {lost:0} s are lost in all{(lost < 90 ? "" : $" ({lost / 60:0} min)")}, {worst:0} s in the worst. Staff may have cut these events short.");
         }
         else yield return new(2, RuleVerdict.Met, "the present settings signalled no must-catch event earlier.");
     }
