@@ -68,7 +68,7 @@ public sealed partial class ReportTests : IDisposable
     [Fact]
     public void A_ward_counted_under_other_settings_than_those_in_force_says_so()
     {
-        folder.WriteNight("night-2.csv");
+        folder.WriteNight("night-2.csv", 2 * 3600); // another night: copies of one file count once
         string tried = Report("ward", folder.Path, "--settings", idea);
         Assert.Contains("The replayed settings “Night idea B” give", tried);
         Assert.DoesNotContain("present settings", tried);

@@ -34,7 +34,10 @@ internal sealed class SettingsPart(HtmlText html, SettingsSection section, int n
         if (section.Proposal is not { } proposal) return;
         using (html.Element("p"))
             html.Leaf("strong", (proposal.IsRefused ? "" : "Proposed: ") + Answers.WhatIsProposed(section));
-        html.List((proposal.IsRefused ? proposal.RefusedBecause : proposal.Caveats).Select(Reasons.Plain));
+        if (proposal.IsRefused) html.List(proposal.RefusedBecause.Select(Reasons.Plain));
+        if (proposal.Caveats.Count == 0) return;
+        html.Paragraph(proposal.IsRefused ? "Besides, to know:" : "To know:");
+        html.List(proposal.Caveats.Select(Reasons.Plain));
     }
 
     /// <summary>The rows given, or those that the proposal holds.</summary>

@@ -113,7 +113,7 @@ public static class ProposalSearch
             LoadChangePercent = evidence.LoadChangePercent,
             BlindSample = evidence.BlindSample,
             Method = $"physiological signals per 24 h of valid time ({new Duration(totals.ValidMilliseconds).Hours:0.0} h), technical per 24 h connected ({new Duration(totals.ConnectedMilliseconds).Hours:0.0} h), "
-                + $"each pooled over {inOrder.Count} patients and never added together; {Resampling.Method}; {rules.Resamples} resamples, seed {rules.Seed}; "
+                + $"each pooled over {SettingsInWords.Count(inOrder.Count, "patient")} and never added together; {Resampling.Method}; {rules.Resamples} resamples, seed {rules.Seed}; "
                 + $"bounds: exact binomial, one-sided 95 % (Clopper–Pearson); searched {grid.Count} candidates; guard rails: {rules.GuardRails.Source}",
         };
     }
