@@ -15,7 +15,7 @@ internal static class ReviewPage
         var review = model.Review;
         var recording = model.Loaded.Recording;
         page.Question("What happened in this recording?");
-        page.Subject($"{model.Loaded.File.Name} · column {ReviewJob.ChannelWords(model.Loaded, model.Source)} · {Say.Length(review.Monitored)} from {recording.Start} · {model.Loaded.Category.Words}");
+        page.Subject($"{model.Loaded.File.Name} · column {ReviewJob.ChannelWords(model.Loaded, model.Source)} · {Say.Length(review.Monitored)}{(recording.Start.IsKnown ? $" from {recording.Start}" : ", start unknown")} · {model.Loaded.Category.Words}");
         page.Answer(Answer(model));
         Exposure(page, review);
         Strip(page, model);
@@ -52,7 +52,7 @@ internal static class ReviewPage
         page.Show(table);
         var e = review.Exposure;
         page.Text($"Mean {Say.Number(e.Mean, "0.0")} · median {Say.Number(e.Median)} · 5th percentile {Say.Number(e.Percentile5)} · 1st {Say.Number(e.Percentile1)} · lowest {Say.Number(e.Minimum)} %");
-        page.Text($"ODI3 {Say.Number(e.Odi3, "0.0")} · ODI4 {Say.Number(e.Odi4, "0.0")} an hour · area below 90: {Say.Number(e.AreaBelow90PerHour, "#,0.#")} %·s an hour");
+        page.Text($"ODI3 {Say.Number(e.Odi3, "0.0")} · ODI4 {Say.Number(e.Odi4, "0.0")} an hour · area below 90: {Say.Number(e.AreaBelow90PerHour, "#,0.#")} %·s an hour{(e.DeltaIndex is { } delta ? $" · Δ index {delta:0.00}" : "")}");
         if (e.Target is { } target)
             page.Text($"Target {target.Low.Value:0.##}–{target.High.Value:0.##} %: below {Say.Length(target.Below)}, within {Say.Length(target.Within)}, above {Say.Length(target.Above)}");
     }
