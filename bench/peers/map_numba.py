@@ -7,6 +7,7 @@ import numba
 import numpy as np
 
 import common
+import map_pure
 
 HOLD = common.HOLD
 RETURN_WITHIN = common.RETURN_WITHIN
@@ -30,35 +31,8 @@ def condition(rows):
     return values
 
 
-@numba.njit(numba.types.UniTuple(numba.int64, 2)(numba.int16[:], numba.int64, numba.int64))
-def count(values, limit, delay):
-    clear = limit + MARGIN
-    signals = 0
-    active = 0
-    run = 0
-    lost = 0
-    signalling = False
-    for value in values:
-        if value < 0:
-            lost += 1
-            continue
-        if lost:
-            if lost > RETURN_WITHIN:
-                run = 0
-                signalling = False
-            lost = 0
-        if value < limit:
-            run += 1
-            if run > delay and not signalling:
-                signalling = True
-                signals += 1
-        else:
-            run = 0
-            if value >= clear:
-                signalling = False
-        if signalling:
-            active += 1
-    return signals, active
+# The very loop of map_pure.py.
+count = numba.njit(numba.types.UniTuple(numba.int64, 2)(numba.int16[:], numba.int64, numba.int64))(map_pure.count)
 
 
 @numba.njit(numba.int64[:, :, :](numba.int16[:]))

@@ -73,4 +73,5 @@ def main():
     common.serve(f"Python {platform.python_version()}", sweep, counts)
 
 
-main()
+if __name__ == "__main__":
+    main()
