@@ -34,6 +34,19 @@ public sealed class JsonShapeTests : IDisposable
     }
 
     [Fact]
+    public void Silent_stretches_are_drawn_for_blind_review_and_reviewing_them_lowers_the_share_not_reviewed() // R14.10
+    {
+        var proposal = Ran.With("tune", folder["night.csv"], "--json").Json().GetProperty("proposal");
+        var drawn = proposal.GetProperty("toReviewWithoutAlarms").EnumerateArray().ToList();
+        Assert.NotEmpty(drawn);
+        Assert.Equal(1, proposal.GetProperty("shareNotReviewed").GetDouble());
+        string reviewed = string.Join(", ", drawn.Select(d => $$"""{ "file": "{{d.GetProperty("file")}}", "startSeconds": {{d.GetProperty("startSeconds")}}, "endSeconds": {{d.GetProperty("endSeconds")}} }"""));
+        string marks = folder.Write("marks.json", $$"""{ "format": "stillwatch.marks/1", "marks": [], "reviewedWithoutAlarms": [ {{reviewed}} ] }""");
+        var after = Ran.With("tune", folder["night.csv"], "--marks", marks, "--json").Json().GetProperty("proposal");
+        Assert.InRange(after.GetProperty("shareNotReviewed").GetDouble(), 0, 0.9);
+    }
+
+    [Fact]
     public void Inspect_counts_the_numbers_present_before_any_validity_rule()
     {
         folder.Write("gaps.csv", "Time,SpO2\n0,97\n1,\n2,0\n3,98\n");
@@ -93,7 +106,7 @@ public sealed class JsonShapeTests : IDisposable
         Keys(json.GetProperty("recordings")[0], "file sha256 patient category categoryAssumed oxygen sourceAveragingSeconds channel mustCatchDefinition issues");
         Keys(json.GetProperty("map"), "limits delaysSeconds signals signalMinutes missed late");
         Keys(json.GetProperty("areaMap"), "limits areas signals signalMinutes missed late");
-        Keys(json.GetProperty("proposal"), "settings load loadInterval signalMinutesPerDay technicalPerDay mustCatchEvents missed missedUpperBound missedUpperBoundPatients late worstSecondsToSignal medianSecondsToSignal refusedBecause caveats lookedAt present");
+        Keys(json.GetProperty("proposal"), "settings load loadInterval signalMinutesPerDay technicalPerDay mustCatchEvents missed missedUpperBound missedUpperBoundPatients late worstSecondsToSignal medianSecondsToSignal refusedBecause caveats signalledEarlier shareNotReviewed toReviewWithoutAlarms lookedAt present");
         Keys(json.GetProperty("present"), "sets signals signalMinutes load technicalSignals technicalLoad missed late worstSecondsToSignal");
         Assert.Equal(JsonValueKind.Null, json.GetProperty("settings").ValueKind);
         Assert.Equal([85, 90, 95, 100], Numbers(json.GetProperty("map").GetProperty("limits")));

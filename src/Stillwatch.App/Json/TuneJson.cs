@@ -131,8 +131,32 @@ internal static class TuneJson
         Evidence(json, proposal.Chosen ?? proposal.Best, group.Patients, settingsToo: proposal.Chosen is not null);
         json.Texts("refusedBecause", proposal.RefusedBecause);
         json.Texts("caveats", proposal.Caveats);
+        ForReviewers(json, proposal);
         Candidate(json, "lookedAt", proposal.Best, group.Patients);
         Candidate(json, "present", proposal.Present, group.Patients);
+    }
+
+    /// <summary>R14.2 and R14.10: what a person should look at. The stretches say nothing of any alarm.</summary>
+    private static void ForReviewers(Utf8JsonWriter json, Proposal proposal)
+    {
+        json.List("signalledEarlier", proposal.SignalledEarlier, e => json.Object(() =>
+        {
+            json.WriteString("patient", e.Patient);
+            json.WriteString("file", e.Recording);
+            json.Seconds("startSeconds", e.Onset);
+            json.Seconds("endSeconds", e.End);
+            json.Seconds("presentSecondsToSignal", e.Present);
+            json.Seconds("secondsToSignal", e.Proposed);
+            json.Seconds("secondsLost", e.Lost);
+        }));
+        json.Number("shareNotReviewed", proposal.BlindSample?.ShareNotReviewed);
+        json.List("toReviewWithoutAlarms", proposal.BlindSample?.Drawn, s => json.Object(() =>
+        {
+            json.WriteString("patient", s.Patient);
+            json.WriteString("file", s.Recording);
+            json.Seconds("startSeconds", s.Slice.Start);
+            json.Seconds("endSeconds", s.Slice.End);
+        }));
     }
 
     private static void Candidate(Utf8JsonWriter json, string name, CandidateEvidence? evidence, int patients)

@@ -155,6 +155,15 @@ internal sealed class SettingsPart(HtmlText html, SettingsSection section, int n
             }
         }
 
+        if (proposal.BlindSample is { Drawn.Count: > 0 } sample)
+        {
+            using (html.Details($"Silent stretches to look at without knowing the alarms ({Words.Number(sample.Drawn.Count, 0)})"))
+            {
+                html.Table("Drawn at random from the time without a signal; times count from the beginning of the recording", ["Patient", "Recording", "From", "To"],
+                    sample.Drawn.Select(s => (IReadOnlyList<string>)[s.Patient, s.Recording, Clock.SinceStart(s.Slice.Start), Clock.SinceStart(s.Slice.End)]), 4);
+            }
+        }
+
         if (proposal.Method.Length > 0) html.Paragraph($"How: {Reasons.Plain(proposal.Method)}", "note");
     }
 

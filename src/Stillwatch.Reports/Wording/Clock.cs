@@ -45,6 +45,9 @@ internal sealed class Clock
     /// <summary>With its date where known: "Tue 4 Nov 03:10:05".</summary>
     public string WithDayAt(SampleTime time) => DayAt(time) is { } day ? $"{day} {At(time)}" : At(time);
 
+    /// <summary>Whatever the clock showed: "+3:10:05" since the recording began.</summary>
+    public static string SinceStart(SampleTime time) => "+" + Elapsed(time, true);
+
     public string TickAt(SampleTime time, long stepMilliseconds)
     {
         bool seconds = stepMilliseconds % 60_000 != 0;
