@@ -149,9 +149,9 @@ internal sealed class SettingsPart(HtmlText html, SettingsSection section, int n
         {
             using (html.Details($"Events that the present settings signal earlier ({Words.Number(proposal.SignalledEarlier.Count, 0)})"))
             {
-                html.Table("Staff may have cut these short; seconds after the beginning of the event", ["Patient", "Recording", "Present", "Other settings", "Later by"],
+                html.Table("Staff may have cut these short. Onset counts from the beginning of the recording; the rest are seconds from onset to signal", ["Patient", "Recording", "Onset", "Present", "Other settings", "Later by"],
                     proposal.SignalledEarlier.Select(e => (IReadOnlyList<string>)
-                        [e.Patient, e.Recording, Words.Span(e.Present), e.Proposed is { } p ? Words.Span(p) : "no signal", e.Lost is { } lost ? Words.Span(lost) : "–"]), 2);
+                        [e.Patient, e.Recording, Clock.SinceStart(e.Onset), Words.Span(e.Present), e.Proposed is { } p ? Words.Span(p) : "no signal", e.Lost is { } lost ? Words.Span(lost) : "–"]), 3);
             }
         }
 
