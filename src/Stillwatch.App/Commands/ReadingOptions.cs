@@ -2,6 +2,7 @@ using System.CommandLine;
 using Stillwatch.App.Files;
 using Stillwatch.App.Jobs;
 using Stillwatch.Conditioning;
+using Stillwatch.Formats;
 using Stillwatch.Formats.Csv;
 using Stillwatch.Time;
 
@@ -11,7 +12,7 @@ namespace Stillwatch.App.Commands;
 internal sealed class ReadingOptions(bool withCategory = true)
 {
     private readonly Option<string?> channel = SharedOptions.Channel();
-    private readonly Option<CsvColumnMap> map = SharedOptions.Map();
+    private readonly Option<ColumnMap> map = SharedOptions.Map();
     private readonly Option<Duration?> period = SharedOptions.Period();
     private readonly Option<DateOrder> dateOrder = SharedOptions.DateOrders();
     private readonly Option<CategoryChoice?>? category = withCategory ? SharedOptions.Category() : null;
@@ -26,7 +27,7 @@ internal sealed class ReadingOptions(bool withCategory = true)
     }
 
     public ReadingChoices Of(ParseResult parsed) => new(
-        parsed.GetValue(map) ?? CsvColumnMap.Empty,
+        parsed.GetValue(map) ?? ColumnMap.Empty,
         parsed.GetValue(channel),
         category is null ? null : parsed.GetValue(category),
         parsed.GetValue(period),

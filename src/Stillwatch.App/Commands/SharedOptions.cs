@@ -4,6 +4,7 @@ using System.Globalization;
 using Stillwatch.Alarms;
 using Stillwatch.App.Files;
 using Stillwatch.Conditioning;
+using Stillwatch.Formats;
 using Stillwatch.Formats.Csv;
 using Stillwatch.Time;
 
@@ -91,21 +92,21 @@ internal static class SharedOptions
         },
     };
 
-    public static Option<CsvColumnMap> Map() => new("--map")
+    public static Option<ColumnMap> Map() => new("--map")
     {
         HelpName = "KEY=COLUMN,…",
         Description = "Which column is what, by header, by number (#2) or from the end (#-1): --map 'spo2=\"SpO2 4\",time=Time,fio2=#-1'",
-        DefaultValueFactory = _ => CsvColumnMap.Empty,
+        DefaultValueFactory = _ => ColumnMap.Empty,
         CustomParser = result =>
         {
             try
             {
-                return CsvColumnMap.Parse(OnlyToken(result));
+                return ColumnMap.Parse(OnlyToken(result));
             }
             catch (FormatException e)
             {
                 result.AddError("--map: " + e.Message);
-                return CsvColumnMap.Empty;
+                return ColumnMap.Empty;
             }
         },
     };

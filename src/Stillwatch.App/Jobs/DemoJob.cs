@@ -1,7 +1,7 @@
 using Stillwatch.App.Commands;
 using Stillwatch.App.Terminal;
 using Stillwatch.Conditioning;
-using Stillwatch.Formats.Csv;
+using Stillwatch.Formats;
 using Stillwatch.Rehearsal;
 using Stillwatch.Tuning.Map;
 
@@ -19,7 +19,7 @@ internal static class DemoJob
         progress.Report("writing an invented ward", 0, 0);
         var files = Written(ward, folder);
         var side = SideFiles.Read(settings: null, files.Present, files.MustCatch, marks: null);
-        var loaded = new RecordingLoader(new ReadingChoices(CsvColumnMap.Empty, Channel: null, Category: null), progress).Load([folder]);
+        var loaded = new RecordingLoader(new ReadingChoices(ColumnMap.Empty, Channel: null, Category: null), progress).Load([folder]);
         var request = new MapRequest(LimitSide.Low, MapGrid.SpO2Default, ClearMarginMicro: 0, Backstop: null, ConditioningSettings.Default);
         var tuned = new TuneJob(request, side, progress).Run(loaded);
         var reviewed = loaded.Recordings[ReviewedRecording];

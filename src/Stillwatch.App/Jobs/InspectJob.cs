@@ -1,4 +1,3 @@
-using Stillwatch.Quantities;
 using Stillwatch.Signals;
 using Stillwatch.Time;
 
@@ -13,33 +12,31 @@ namespace Stillwatch.App.Jobs;
 /// <param name="Mean">Plain mean of the numbers; null without one.</param>
 public sealed record ChannelFacts(Channel Channel, int Samples, int Present, double? Minimum, double? Maximum, double? Mean)
 {
-    /// <summary>Rows a second, from the period of rule R1; null for a channel of fewer than two rows.</summary>
-    public double? RateHz => Samples > 1 ? 1000.0 / Channel.Times.Period.Milliseconds : null;
+    /// <summary>Rows a second, exact where they are even, else from the period of rule R1; null for a channel of fewer than two rows.</summary>
+    public double? RateHz => Samples > 1 ? Channel.Times.Rate?.Hertz ?? 1000.0 / Channel.Times.Period.Milliseconds : null;
 
     public static ChannelFacts Of(Channel channel)
     {
-        int present = 0, least = int.MaxValue, most = int.MinValue;
-        long sum = 0;
-        var buffer = new int[TimeAxis.ChunkLength];
-        for (int c = 0; c < channel.Values.ChunkCount; c++)
+        int present = 0;
+        double least = double.PositiveInfinity, most = double.NegativeInfinity, sum = 0;
+        var buffer = new double[TimeAxis.ChunkLength];
+        for (int c = 0; c < channel.Times.ChunkCount; c++)
         {
-            int length = channel.Values.CopyChunk(c, buffer);
-            foreach (int micro in buffer.AsSpan(0, length))
+            int length = channel.CopyValues(c, buffer);
+            foreach (double value in buffer.AsSpan(0, length))
             {
-                if (micro == ValueColumn.Missing) continue;
+                if (double.IsNaN(value)) continue;
                 present++;
-                sum += micro;
-                least = Math.Min(least, micro);
-                most = Math.Max(most, micro);
+                sum += value;
+                least = Math.Min(least, value);
+                most = Math.Max(most, value);
             }
         }
 
         return present == 0
-            ? new ChannelFacts(channel, channel.Values.Count, 0, null, null, null)
-            : new ChannelFacts(channel, channel.Values.Count, present, Unit(least), Unit(most), Unit(sum) / present);
+            ? new ChannelFacts(channel, channel.Times.Count, 0, null, null, null)
+            : new ChannelFacts(channel, channel.Times.Count, present, least, most, sum / present);
     }
-
-    private static double Unit(long micro) => micro / (double)FixedPoint.One;
 }
 
 /// <summary>What is in one file.</summary>

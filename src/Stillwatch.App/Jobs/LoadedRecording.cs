@@ -12,6 +12,7 @@ namespace Stillwatch.App.Jobs;
 /// <param name="Category">From <c>--category</c>, else the manifest, else adult, assumed.</param>
 /// <param name="Oxygen">From the manifest.</param>
 /// <param name="IsInManifest">Whether a ward.json beside the file names it.</param>
+/// <param name="Format">What the file is, in a few words.</param>
 /// <param name="IsInvented">Whether that ward.json says that its data are invented.</param>
 public sealed record LoadedRecording(
     InputFile File,
@@ -21,7 +22,8 @@ public sealed record LoadedRecording(
     CategoryChoice Category,
     OxygenStatus Oxygen,
     bool IsInManifest,
-    bool IsInvented);
+    bool IsInvented,
+    string Format);
 
 /// <summary>A file that could not be read, and why.</summary>
 public sealed record UnreadableFile(string Path, Commands.Trouble Trouble);

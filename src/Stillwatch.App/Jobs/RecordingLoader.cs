@@ -15,7 +15,7 @@ namespace Stillwatch.App.Jobs;
 /// <param name="Category">Named with --category; null: ward.json's, else adult, assumed.</param>
 /// <param name="Period">Declared with --period; null: from the file's times.</param>
 /// <param name="DateOrder">Told with --date-order.</param>
-public sealed record ReadingChoices(CsvColumnMap Map, string? Channel, CategoryChoice? Category, Duration? Period = null, DateOrder DateOrder = DateOrder.Ask);
+public sealed record ReadingChoices(ColumnMap Map, string? Channel, CategoryChoice? Category, Duration? Period = null, DateOrder DateOrder = DateOrder.Ask);
 
 /// <summary>What was read of the files that were named.</summary>
 /// <param name="Recordings">In the order of the command line; a folder's by name.</param>
@@ -35,8 +35,6 @@ public sealed record LoadedSet(
 /// <summary>Reads recordings from files and folders, several at once, and joins to them what ward.json knows.</summary>
 internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progress)
 {
-    private static readonly string[] Extensions = [".csv", ".tsv", ".txt"];
-
     private readonly Dictionary<string, WardManifest?> manifests = [];
 
     /// <summary>One recording, for a command that takes no more.</summary>
@@ -98,7 +96,7 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
         }
 
         var category = choices.Category ?? entry?.Category ?? CategoryChoice.AssumedAdult;
-        return new LoadedRecording(file, result.Recording, result.Issues, entry?.Patient ?? file.Name, category, entry?.Oxygen ?? OxygenStatus.Unknown, entry is not null, manifest is { IsInvented: true } && entry is not null);
+        return new LoadedRecording(file, result.Recording, result.Issues, entry?.Patient ?? file.Name, category, entry?.Oxygen ?? OxygenStatus.Unknown, entry is not null, manifest is { IsInvented: true } && entry is not null, result.Format);
     }
 
     private ReadResult Read(string path, string name, SourceAveraging averaging)
@@ -106,8 +104,7 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
         var options = CsvReadOptions.Default with { Map = choices.Map, Channel = choices.Channel, DeclaredPeriod = choices.Period, DateOrder = choices.DateOrder, SourceAveraging = averaging };
         try
         {
-            using var stream = InputFile.OpenRead(path);
-            return CsvReader.Read(stream, name, options);
+            return RecordingReaders.Read(new RecordingSource(name, new DiskFolder(Path.GetDirectoryName(Path.GetFullPath(path))!)), options);
         }
         catch (UnreadableFileException e)
         {
@@ -122,7 +119,7 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
     private string[] Expand(string path, List<string> leftOut)
     {
         if (!Directory.Exists(path)) return [path];
-        string[] found = [.. Directory.EnumerateFiles(path).Where(f => Extensions.Contains(Path.GetExtension(f), StringComparer.OrdinalIgnoreCase)).Order(StringComparer.Ordinal)];
+        string[] found = [.. Directory.EnumerateFiles(path).Where(f => RecordingReaders.Extensions.Contains(Path.GetExtension(f), StringComparer.OrdinalIgnoreCase)).Order(StringComparer.Ordinal)];
         if (ManifestBeside(Path.Combine(path, WardManifest.FileName)) is { } manifest)
         {
             leftOut.AddRange(found.Where(f => manifest.Find(Path.GetFileName(f)) is null));
@@ -131,7 +128,7 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
 
         return found.Length > 0
             ? found
-            : throw StopException.Unreadable(new Trouble($"no recording in {path}", "no file ending in " + string.Join(", ", Extensions), "at least one recording", path, "another folder is meant; folders inside it are not searched"));
+            : throw StopException.Unreadable(new Trouble($"no recording in {path}", "no file ending in " + string.Join(", ", RecordingReaders.Extensions), "at least one recording", path, "another folder is meant; folders inside it are not searched"));
     }
 
     private WardManifest? ManifestBeside(string file)

@@ -1,3 +1,5 @@
+using Stillwatch.Formats.Labels;
+
 namespace Stillwatch.Formats.Csv;
 
 /// <summary>The stable names of what the CSV reader lists.</summary>
@@ -17,14 +19,14 @@ public static class CsvIssueCodes
 
     // A cell of a held column that gave no number. Exactly one of these is counted for each such cell.
     public const string ValueText = "value.text";
-    public const string ValueTooLarge = "value.too-large";
+    public const string ValueTooLarge = ChannelIssueCodes.ValueTooLarge;
 
     // A number that was taken with a remark.
     public const string ValueRounded = "value.rounded";
     public const string ValueUnit = "value.unit";
     public const string ValueWord = "value.word";
-    public const string ValueScaled = "value.scaled";
-    public const string ValueScaleUnclear = "value.scale-unclear";
+    public const string ValueScaled = ChannelIssueCodes.ValueScaled;
+    public const string ValueScaleUnclear = ChannelIssueCodes.ValueScaleUnclear;
 
     // A row that was taken with a remark.
     public const string CellsMissing = "cells.missing";
@@ -50,9 +52,9 @@ public static class CsvIssueCodes
     public const string TimeOrigin = "time.origin";
     public const string TimeUneven = "time.uneven";
     public const string TimeNone = "time.none";
-    public const string ChannelChosen = "channel.chosen";
-    public const string ChannelNoSpO2 = "channel.no-spo2";
-    public const string ChannelByName = "channel.by-name";
+    public const string ChannelChosen = ChannelIssueCodes.ChannelChosen;
+    public const string ChannelNoSpO2 = ChannelIssueCodes.ChannelNoSpO2;
+    public const string ChannelByName = ChannelIssueCodes.ChannelByName;
     public const string ChannelTooMany = "channel.too-many";
 
     /// <summary>Whether each count of the code is one line of the table that did not become a row of the recording.</summary>

@@ -1,4 +1,3 @@
-using Stillwatch.Signals;
 using Stillwatch.Time;
 
 namespace Stillwatch.Formats.Csv;
@@ -15,19 +14,10 @@ public enum DateOrder
     YearFirst,
 }
 
-/// <summary>What the caller knows about a file, and how much of it to hold. The default reads an ordinary file by itself.</summary>
-public sealed record CsvReadOptions
+/// <summary>What the caller knows about a table besides.</summary>
+public sealed record CsvReadOptions : ReadOptions
 {
     public static readonly CsvReadOptions Default = new();
-
-    /// <summary>Columns named by the user (<c>--map</c>); they win over what the header says.</summary>
-    public CsvColumnMap Map { get; init; } = CsvColumnMap.Empty;
-
-    /// <summary>The SpO2 column to use (<c>--channel</c>): a header name, or #n by its number. Null: the first that holds usable numbers.</summary>
-    public string? Channel { get; init; }
-
-    /// <summary>The kinds to hold in memory; null: every kind that is recognised. Mapped columns are always held.</summary>
-    public IReadOnlySet<ChannelKind>? Wanted { get; init; }
 
     /// <summary>The period of the rows (<c>--period</c>). Stands in for a missing time column; beside one, it becomes the declared P of rule R1.</summary>
     public Duration? DeclaredPeriod { get; init; }
@@ -39,12 +29,6 @@ public sealed record CsvReadOptions
     public char? Separator { get; init; }
 
     public char? DecimalMark { get; init; }
-
-    /// <summary>What the source applied before it gave out its values, where that is known.</summary>
-    public SourceAveraging SourceAveraging { get; init; } = SourceAveraging.Unknown;
-
-    /// <summary>Called now and then with the bytes read so far, on the reading thread.</summary>
-    public Action<long>? Progress { get; init; }
 
     /// <summary>A longer line is refused: it is no line of a table, or a quote or line end is missing.</summary>
     public int LineLengthLimit { get; init; } = 1 << 20;

@@ -1,3 +1,4 @@
+using Stillwatch.Formats.Labels;
 using Stillwatch.Formats.Csv.Layout;
 using Stillwatch.Formats.Csv.Rows;
 using Stillwatch.Formats.Csv.Text;
@@ -44,7 +45,7 @@ public static class CsvReader
     }
 
     /// <summary>What is to be read of a file, decided on its first lines.</summary>
-    internal static (CsvLayout Layout, TimePlan Time, List<PlannedColumn> Columns) Plan(GuardedText text, string name, CsvReadOptions options, IssueLog issues)
+    internal static (CsvLayout Layout, TimePlan Time, List<PlannedChannel> Columns) Plan(GuardedText text, string name, CsvReadOptions options, IssueLog issues)
     {
         var layout = FindLayout(text, name, options, issues);
         if (layout.HasHeader && layout.Sample.Count == 0)
@@ -71,7 +72,7 @@ public static class CsvReader
         return LayoutFinder.Find(text.Head, text.IsHeadWhole, name, options, issues);
     }
 
-    private static Recording? Finish(RowReader rows, CsvLayout layout, TimePlan timePlan, List<PlannedColumn> planned, string name, CsvReadOptions options, IssueLog issues)
+    private static Recording? Finish(RowReader rows, CsvLayout layout, TimePlan timePlan, List<PlannedChannel> planned, string name, CsvReadOptions options, IssueLog issues)
     {
         if (rows.Rows.Count == 0)
         {
@@ -93,7 +94,8 @@ public static class CsvReader
                 times.IsPeriodDeclared ? $"the period is {times.Period}, as declared" : $"the period is {times.Period}, the median step");
         }
 
-        var channels = new ChannelFinisher(layout, options, issues).Finish(planned, times, values);
+        var finisher = new ChannelFinisher(issues, $"line {Math.Max(1, layout.HeaderLineNumber)}", layout.DescribeColumns, options);
+        var channels = finisher.Finish(planned.Select((column, i) => new FilledChannel(column, times, values[i], null)));
         return new Recording(name, start, channels, options.SourceAveraging, []);
     }
 }

@@ -1,3 +1,4 @@
+using Stillwatch.Formats.Labels;
 using System.Globalization;
 using System.Text;
 using Stillwatch.Formats.Csv.Layout;
@@ -99,9 +100,9 @@ public static class CsvWriter
     // The source's label where the reader takes it for what the channel is; a plain name of the kind otherwise.
     private static string HeaderOf(Channel channel)
     {
-        var name = new HeaderName(channel.Label);
+        var name = new LabelName(channel.Label);
         bool speaksTrue = channel.Kind == ChannelKind.Other
-            || (HeaderVocabulary.KindOf(name) == channel.Kind && !HeaderVocabulary.SaysFraction(name) && !HeaderVocabulary.MeansDate(name));
+            || (LabelVocabulary.KindOf(name) == channel.Kind && !LabelVocabulary.SaysFraction(name) && !LabelVocabulary.MeansDate(name));
         if (speaksTrue) return channel.Label;
         return channel.Kind switch
         {

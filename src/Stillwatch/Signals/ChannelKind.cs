@@ -21,3 +21,9 @@ public enum ChannelKind
     HeartRate,
     Pleth,
 }
+
+public static class ChannelKinds
+{
+    /// <summary>Whether a channel of this kind may be held as a converter's counts: no rule judges its values.</summary>
+    public static bool MayBeCounts(this ChannelKind kind) => kind is ChannelKind.Pleth or ChannelKind.Other;
+}

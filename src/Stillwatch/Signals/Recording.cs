@@ -19,5 +19,25 @@ public sealed record Recording(
     public Channel? Find(ChannelKind kind) => Channels.FirstOrDefault(c => c.Kind == kind);
 }
 
-/// <summary>A note that the source attaches to a moment or a stretch.</summary>
-public sealed record Annotation(SampleTime Time, Duration Length, string Text);
+/// <summary>A note that is attached to a moment or a stretch.</summary>
+/// <param name="Time">When it begins.</param>
+/// <param name="Length">Zero for a moment.</param>
+/// <param name="Text">As the source has it.</param>
+/// <param name="Origin">Whose it is: what Stillwatch computed and wrote into an export is never mistaken for the source's word.</param>
+public sealed record Annotation(SampleTime Time, Duration Length, string Text, AnnotationOrigin Origin = AnnotationOrigin.Source);
+
+/// <summary>Who made a note.</summary>
+public enum AnnotationOrigin
+{
+    /// <summary>The monitor, the recorder or the person at it.</summary>
+    Source,
+
+    /// <summary>A desaturation or must-catch event that was found in the values.</summary>
+    Event,
+
+    /// <summary>An alarm signal of replayed settings.</summary>
+    ReplayedSignal,
+
+    /// <summary>A reviewer's mark.</summary>
+    ReviewMark,
+}

@@ -2,6 +2,7 @@ namespace Stillwatch.Time;
 
 /// <summary>
 /// The strictly rising times of a channel's rows, with the period P of rule R1. Rows without a number have a place here too.
+/// Only a waveform of more than 1000 samples a second may have several in one millisecond.
 /// </summary>
 /// <remarks>
 /// Kept in chunks of <see cref="ChunkLength"/> rows: an evenly spaced chunk costs a few bytes whatever its length, an uneven
@@ -13,9 +14,10 @@ public sealed class TimeAxis
 
     private readonly List<Chunk> chunks;
 
-    private TimeAxis(List<Chunk> chunks, int count, Duration period, bool isPeriodDeclared, bool isEven)
+    private TimeAxis(List<Chunk> chunks, int count, Duration period, bool isPeriodDeclared, bool isEven, SampleRate? rate)
     {
         this.chunks = chunks;
+        Rate = rate;
         Count = count;
         Period = period;
         IsPeriodDeclared = isPeriodDeclared;
@@ -30,8 +32,11 @@ public sealed class TimeAxis
 
     public bool IsPeriodDeclared { get; }
 
-    /// <summary>Whether every step equals <see cref="Period"/>.</summary>
+    /// <summary>Whether all steps are alike: equal to <see cref="Period"/>, or to the exact step of <see cref="Rate"/>.</summary>
     public bool IsEven { get; }
+
+    /// <summary>The exact rate of an even axis; null for an uneven one.</summary>
+    public SampleRate? Rate { get; }
 
     public SampleTime First => Count > 0 ? TimeAt(0) : throw new InvalidOperationException("An axis without rows has no first time.");
 
@@ -52,11 +57,11 @@ public sealed class TimeAxis
         return new SampleTime(chunks[index / ChunkLength].At(index % ChunkLength));
     }
 
-    /// <summary>Length of a chunk, and its start and step in milliseconds where the chunk is even (step 0: uneven).</summary>
+    /// <summary>Length of a chunk, and its start and step in milliseconds where the chunk has one whole step (step 0: it has not).</summary>
     public (int Length, long StartMilliseconds, long StepMilliseconds) ChunkShape(int chunkIndex)
     {
         var chunk = chunks[chunkIndex];
-        return (chunk.Length, chunk.Start, chunk.Step);
+        return (chunk.Length, chunk.Step > 0 ? chunk.Start : chunk.At(0), chunk.Step);
     }
 
     /// <summary>Writes the times of one chunk in milliseconds into <paramref name="milliseconds"/> and returns their count.</summary>
@@ -85,16 +90,35 @@ public sealed class TimeAxis
     public static TimeAxis Even(SampleTime first, Duration period, int count)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(period.Milliseconds, 1);
-        var chunks = new List<Chunk>();
-        for (int done = 0; done < count; done += ChunkLength)
-            chunks.Add(new Chunk(Math.Min(ChunkLength, count - done), first.Milliseconds + done * period.Milliseconds, period.Milliseconds, null, null));
-        return new TimeAxis(chunks, count, period, isPeriodDeclared: true, isEven: true);
+        return Even(first, SampleRate.FromPeriod(period), count);
     }
 
-    private readonly record struct Chunk(int Length, long Start, long Step, int[]? Offsets, long[]? LongOffsets)
+    /// <summary>An even axis at an exact rate; each time is rounded to the millisecond by itself, so that nothing adds up.</summary>
+    public static TimeAxis Even(SampleTime first, SampleRate rate, int count)
     {
-        public long At(int index) =>
-            Step > 0 ? Start + index * Step : Start + (Offsets is not null ? Offsets[index] : LongOffsets![index]);
+        ArgumentOutOfRangeException.ThrowIfNegative(count);
+        var chunks = new List<Chunk>();
+        for (int done = 0; done < count; done += ChunkLength)
+        {
+            int length = Math.Min(ChunkLength, count - done);
+            chunks.Add(rate.IsWholeMilliseconds
+                ? new Chunk(length, first.Milliseconds + rate.MillisecondsAt(done), rate.Milliseconds, null, null)
+                : new Chunk(length, first.Milliseconds, 0, null, null, new Grid(rate, done)));
+        }
+
+        return new TimeAxis(chunks, count, rate.Period, isPeriodDeclared: true, isEven: true, rate);
+    }
+
+    private sealed record Grid(SampleRate Rate, int FirstIndex);
+
+    private readonly record struct Chunk(int Length, long Start, long Step, int[]? Offsets, long[]? LongOffsets, Grid? Grid = null)
+    {
+        public long At(int index)
+        {
+            if (Step > 0) return Start + index * Step;
+            if (Grid is not null) return Start + Grid.Rate.MillisecondsAt(Grid.FirstIndex + (long)index);
+            return Start + (Offsets is not null ? Offsets[index] : LongOffsets![index]);
+        }
     }
 
     /// <summary>Collects rising times. Not thread-safe.</summary>
@@ -144,7 +168,7 @@ public sealed class TimeAxis
             var median = new Duration(count > 1 ? MedianStep() : 1000);
             var period = declaredPeriod ?? median;
             bool even = !stepsOverflowed && (stepCounts.Count == 0 || (stepCounts.Count == 1 && stepCounts.ContainsKey(period.Milliseconds)));
-            return new TimeAxis(chunks, count, period, declaredPeriod is not null, even);
+            return new TimeAxis(chunks, count, period, declaredPeriod is not null, even, even && period.Milliseconds > 0 ? SampleRate.FromPeriod(period) : null);
         }
 
         private void Flush()

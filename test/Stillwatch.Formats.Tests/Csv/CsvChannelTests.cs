@@ -81,13 +81,13 @@ public class CsvChannelTests
     [InlineData("time-unit=years", "expected one of ms, s")]
     public void A_map_that_cannot_be_understood_is_an_error_that_says_what_is_expected(string map, string says)
     {
-        Assert.Contains(says, Assert.Throws<FormatException>(() => CsvColumnMap.Parse(map)).Message, StringComparison.Ordinal);
+        Assert.Contains(says, Assert.Throws<FormatException>(() => ColumnMap.Parse(map)).Message, StringComparison.Ordinal);
     }
 
     [Fact]
     public void Quotes_in_the_map_keep_commas_together_and_a_leading_hash_literal()
     {
-        var map = CsvColumnMap.Parse("spo2=\"SpO2, left\",pulse=\"#1\",fio2=#-1");
+        var map = ColumnMap.Parse("spo2=\"SpO2, left\",pulse=\"#1\",fio2=#-1");
 
         Assert.Equal("SpO2, left", map.Channels[ChannelKind.SpO2]);
         Assert.Equal("70 71", Table.Recording("time_s,x,#1\n0,1,70\n1,2,71\n", Table.Map("pulse=\"#1\"")).Values(ChannelKind.PulseRate));

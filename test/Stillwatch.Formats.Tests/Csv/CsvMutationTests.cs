@@ -4,6 +4,7 @@ using System.Text.RegularExpressions;
 using Stillwatch.Formats.Csv;
 using Stillwatch.Formats.Csv.Layout;
 using Stillwatch.Formats.Csv.Text;
+using Stillwatch.Formats.Labels;
 using Stillwatch.Signals;
 
 namespace Stillwatch.Formats.Tests.Csv;
@@ -103,7 +104,7 @@ public partial class CsvMutationTests
         foreach (var column in columns) AccountForCells(column, layout, cells, result, used, notUsed);
     }
 
-    private static void AccountForCells(PlannedColumn column, CsvLayout layout, List<List<string>> cells, ReadResult result, long used, long notUsed)
+    private static void AccountForCells(PlannedChannel column, CsvLayout layout, List<List<string>> cells, ReadResult result, long used, long notUsed)
     {
         int numbers = 0, blanks = 0, others = 0;
         foreach (var row in cells)

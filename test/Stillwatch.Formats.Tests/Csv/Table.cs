@@ -19,7 +19,7 @@ internal static class Table
     public static Recording Recording(string text, CsvReadOptions? options = null) =>
         Read(text, options).Recording ?? throw new InvalidOperationException("No recording.");
 
-    public static CsvReadOptions Map(string map) => new() { Map = CsvColumnMap.Parse(map) };
+    public static CsvReadOptions Map(string map) => new() { Map = ColumnMap.Parse(map) };
 
     /// <summary>The values of the channel to use of a kind: "97 - 96.5".</summary>
     public static string Values(this Recording recording, ChannelKind kind) => Values(recording.Find(kind) ?? throw new InvalidOperationException($"No {kind}."));

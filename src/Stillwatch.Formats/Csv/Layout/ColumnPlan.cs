@@ -1,14 +1,7 @@
+using Stillwatch.Formats.Labels;
 using Stillwatch.Signals;
 
 namespace Stillwatch.Formats.Csv.Layout;
-
-/// <summary>A column to hold as a channel.</summary>
-/// <param name="Index">0-based.</param>
-/// <param name="Name">Its header.</param>
-/// <param name="Label">Its header, or its number.</param>
-/// <param name="Kind">What it measures.</param>
-/// <param name="IsAskedFor">Named by the user as the one of its kind to use.</param>
-internal sealed record PlannedColumn(int Index, HeaderName Name, string Label, ChannelKind Kind, bool IsAskedFor);
 
 /// <summary>Decides which columns become channels: by the user's word, by header, and not where header and values do not fit together.</summary>
 internal sealed class ColumnPlanner(CsvLayout layout, string name, CsvReadOptions options, IssueLog issues)
@@ -16,22 +9,22 @@ internal sealed class ColumnPlanner(CsvLayout layout, string name, CsvReadOption
     /// <summary>The columns in file order.</summary>
     /// <param name="taken">The columns of time and date.</param>
     /// <exception cref="UnreadableFileException">The user named a column that is not there.</exception>
-    public List<PlannedColumn> Plan(IReadOnlyCollection<int> taken)
+    public List<PlannedChannel> Plan(IReadOnlyCollection<int> taken)
     {
         var asked = Asked();
         int doubtFrom = FirstDoubtfulColumn();
         var doubtful = new List<int>();
-        var planned = new List<PlannedColumn>();
+        var planned = new List<PlannedChannel>();
         for (int c = 0; c < layout.ColumnCount; c++)
         {
             if (asked.TryGetValue(c, out var kind))
             {
-                planned.Add(new PlannedColumn(c, layout.NameOf(c), layout.LabelOf(c), kind, true));
+                planned.Add(new PlannedChannel(c, layout.NameOf(c), layout.LabelOf(c), kind, true));
             }
-            else if (!taken.Contains(c) && HeaderVocabulary.KindOf(layout.NameOf(c)) is { } known && IsWanted(known))
+            else if (!taken.Contains(c) && LabelVocabulary.KindOf(layout.NameOf(c)) is { } known && IsWanted(known))
             {
                 if (c >= doubtFrom) doubtful.Add(c);
-                else planned.Add(new PlannedColumn(c, layout.NameOf(c), layout.LabelOf(c), known, false));
+                else planned.Add(new PlannedChannel(c, layout.NameOf(c), layout.LabelOf(c), known, false));
             }
         }
 
@@ -49,7 +42,7 @@ internal sealed class ColumnPlanner(CsvLayout layout, string name, CsvReadOption
         if (options.Channel is { } channel)
         {
             int column = layout.Resolve(channel, name, ChannelKind.SpO2);
-            if (HeaderVocabulary.KindOf(layout.NameOf(column)) is var kind && kind != ChannelKind.SpO2 && !asked.ContainsKey(column))
+            if (LabelVocabulary.KindOf(layout.NameOf(column)) is var kind && kind != ChannelKind.SpO2 && !asked.ContainsKey(column))
             {
                 issues.Note(CsvIssueCodes.ChannelByName, "", Place(column), $"column \"{layout.LabelOf(column)}\"", "a header that means SpO2", "taken as SpO2, as asked for");
             }
@@ -93,16 +86,16 @@ internal sealed class ColumnPlanner(CsvLayout layout, string name, CsvReadOption
     }
 
     // Nothing known in it: every column of numbers, so that the file can be looked at.
-    private void AddOthers(List<PlannedColumn> planned, IReadOnlyCollection<int> taken, int doubtFrom)
+    private void AddOthers(List<PlannedChannel> planned, IReadOnlyCollection<int> taken, int doubtFrom)
     {
         for (int c = 0; c < layout.ColumnCount; c++)
         {
             if (!taken.Contains(c) && c < doubtFrom && layout.CountInSample(c, s => s == CellShape.Number) > 0)
-                planned.Add(new PlannedColumn(c, layout.NameOf(c), layout.LabelOf(c), ChannelKind.Other, false));
+                planned.Add(new PlannedChannel(c, layout.NameOf(c), layout.LabelOf(c), ChannelKind.Other, false));
         }
     }
 
-    private List<PlannedColumn> Limit(List<PlannedColumn> planned)
+    private List<PlannedChannel> Limit(List<PlannedChannel> planned)
     {
         if (planned.Count <= options.ChannelLimit) return planned;
         var kept = planned.Where(p => p.IsAskedFor).Concat(planned.Where(p => !p.IsAskedFor)).Take(options.ChannelLimit).OrderBy(p => p.Index).ToList();

@@ -1,3 +1,4 @@
+using Stillwatch.Formats.Labels;
 using Stillwatch.Signals;
 
 namespace Stillwatch.Formats.Csv.Layout;
@@ -13,7 +14,7 @@ namespace Stillwatch.Formats.Csv.Layout;
 internal sealed record CsvLayout(
     char Separator,
     char DecimalMark,
-    IReadOnlyList<HeaderName> Headers,
+    IReadOnlyList<LabelName> Headers,
     int HeaderLineNumber,
     int FirstRowLineNumber,
     int Width,
@@ -26,7 +27,7 @@ internal sealed record CsvLayout(
     /// <summary>Columns there may be: of the header or of an ordinary row, whichever is wider.</summary>
     public int ColumnCount => Math.Max(Headers.Count, Width);
 
-    public HeaderName NameOf(int column) => column < Headers.Count ? Headers[column] : new HeaderName("");
+    public LabelName NameOf(int column) => column < Headers.Count ? Headers[column] : new LabelName("");
 
     /// <summary>The header, or the number of a column without one: "#3".</summary>
     public string LabelOf(int column) => NameOf(column).Raw is { Length: > 0 } name ? name : $"#{column + 1}";
@@ -44,7 +45,7 @@ internal sealed record CsvLayout(
     {
         const int shown = 12;
         var labels = Enumerable.Range(0, ColumnCount)
-            .OrderBy(c => meant is not null && HeaderVocabulary.KindOf(NameOf(c)) == meant ? 0 : 1)
+            .OrderBy(c => meant is not null && LabelVocabulary.KindOf(NameOf(c)) == meant ? 0 : 1)
             .Take(shown).Select(c => $"\"{LabelOf(c)}\"");
         return string.Join(", ", labels) + (ColumnCount > shown ? $" and {ColumnCount - shown} more (stillwatch inspect lists the channels)" : "");
     }

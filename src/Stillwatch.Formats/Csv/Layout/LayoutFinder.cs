@@ -1,3 +1,4 @@
+using Stillwatch.Formats.Labels;
 using Stillwatch.Formats.Csv.Text;
 
 namespace Stillwatch.Formats.Csv.Layout;
@@ -63,7 +64,7 @@ internal sealed class LayoutFinder
         var sample = rows.Skip(firstRow).Where(r => r.Any(c => !string.IsNullOrWhiteSpace(c))).Take(SampleRows).ToList();
         var headers = header < 0
             ? []
-            : rows[header].Select((text, i) => new HeaderName(text, i < units.Length ? units[i] : "")).ToList();
+            : rows[header].Select((text, i) => new LabelName(text, i < units.Length ? units[i] : "")).ToList();
         NoteHeader(headers, header);
         return new CsvLayout(separator, options.DecimalMark ?? FindDecimalMark(rows, firstRow, separator), headers, header + 1, firstRow + 1, UsualWidth(sample, headers.Count), sample);
     }
@@ -130,8 +131,8 @@ internal sealed class LayoutFinder
         foreach (string cell in cells)
         {
             if (cell.Length is 0 or > 100 || CellShapes.Of(cell).IsValue()) continue;
-            var header = new HeaderName(cell);
-            if (HeaderVocabulary.KindOf(header) is not null || HeaderVocabulary.MeansTime(header) || HeaderVocabulary.MeansDate(header) || IsAskedFor(header.Raw)) count++;
+            var header = new LabelName(cell);
+            if (LabelVocabulary.KindOf(header) is not null || LabelVocabulary.MeansTime(header) || LabelVocabulary.MeansDate(header) || IsAskedFor(header.Raw)) count++;
         }
 
         return count;
@@ -179,7 +180,7 @@ internal sealed class LayoutFinder
     {
         if (firstRow >= rows.Count) return [];
         var filled = rows[firstRow].Where(c => !string.IsNullOrWhiteSpace(c)).ToList();
-        if (filled.Count == 0 || filled.Any(c => CellShapes.Of(c).IsValue()) || filled.Count(HeaderVocabulary.IsUnit) * 2 < filled.Count) return [];
+        if (filled.Count == 0 || filled.Any(c => CellShapes.Of(c).IsValue()) || filled.Count(LabelVocabulary.IsUnit) * 2 < filled.Count) return [];
         issues.Note(CsvIssueCodes.HeaderUnits, "", $"line {firstRow + 1}", IssueLog.Show(lines[firstRow]), "the first row of values", "taken as the units of the columns");
         return rows[firstRow++];
     }
@@ -220,7 +221,7 @@ internal sealed class LayoutFinder
         return commas > points ? ',' : '.';
     }
 
-    private void NoteHeader(List<HeaderName> headers, int header)
+    private void NoteHeader(List<LabelName> headers, int header)
     {
         if (header < 0)
         {

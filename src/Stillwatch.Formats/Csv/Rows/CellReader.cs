@@ -1,3 +1,4 @@
+using Stillwatch.Formats.Labels;
 using Stillwatch.Formats.Csv.Layout;
 using Stillwatch.Formats.Csv.Text;
 using Stillwatch.Quantities;
@@ -13,13 +14,13 @@ internal sealed class CellReader
     private const int TextLengthNamed = 40;
     private const string OtherTexts = "\u0001other";
 
-    private readonly PlannedColumn column;
+    private readonly PlannedChannel column;
     private readonly char decimalMark;
     private readonly IssueLog issues;
     private readonly Dictionary<string, string> textKeys = [];
     private readonly Dictionary<string, string>.AlternateLookup<ReadOnlySpan<char>> textKeysBySpan;
 
-    public CellReader(PlannedColumn column, char decimalMark, IssueLog issues)
+    public CellReader(PlannedChannel column, char decimalMark, IssueLog issues)
     {
         this.column = column;
         this.decimalMark = decimalMark;
@@ -27,7 +28,7 @@ internal sealed class CellReader
         textKeysBySpan = textKeys.GetAlternateLookup<ReadOnlySpan<char>>();
     }
 
-    public PlannedColumn Column => column;
+    public PlannedChannel Column => column;
 
     /// <summary>The value in millionths, or <see cref="ValueColumn.Missing"/> for a blank cell and for one without a number.</summary>
     public int Read(ReadOnlySpan<char> cell, long lineNumber)

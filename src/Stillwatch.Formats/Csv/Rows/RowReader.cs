@@ -1,3 +1,4 @@
+using Stillwatch.Formats.Labels;
 using nietras.SeparatedValues;
 using Stillwatch.Formats.Csv.Layout;
 using Stillwatch.Formats.Csv.Text;
@@ -22,7 +23,7 @@ internal sealed class RowReader
     private long lineNumber;
     private long rowsTimed;
 
-    public RowReader(CsvLayout layout, TimePlan timePlan, IReadOnlyList<PlannedColumn> planned, IssueLog issues)
+    public RowReader(CsvLayout layout, TimePlan timePlan, IReadOnlyList<PlannedChannel> planned, IssueLog issues)
     {
         this.layout = layout;
         this.timePlan = timePlan;

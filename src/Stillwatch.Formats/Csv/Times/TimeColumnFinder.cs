@@ -1,3 +1,4 @@
+using Stillwatch.Formats.Labels;
 using Stillwatch.Formats.Csv.Layout;
 
 namespace Stillwatch.Formats.Csv.Times;
@@ -15,10 +16,10 @@ internal sealed class TimeColumnFinder(CsvLayout layout, string name, CsvReadOpt
         if (options.Map.Time is { } timeName) return forms.Plan(layout.Resolve(timeName, name), date);
 
         var columns = Enumerable.Range(0, layout.ColumnCount).Where(c => c != date).ToList();
-        var named = columns.Where(c => HeaderVocabulary.MeansTime(layout.NameOf(c)) || HeaderVocabulary.MeansDate(layout.NameOf(c)))
+        var named = columns.Where(c => LabelVocabulary.MeansTime(layout.NameOf(c)) || LabelVocabulary.MeansDate(layout.NameOf(c)))
             .Select(c => (Column: c, Shape: CommonestValue(c)))
             .Where(c => c.Shape is CellShape.Number or CellShape.Clock or CellShape.DateAndClock)
-            .Where(c => c.Shape != CellShape.Number || HeaderVocabulary.MeansTime(layout.NameOf(c.Column)))
+            .Where(c => c.Shape != CellShape.Number || LabelVocabulary.MeansTime(layout.NameOf(c.Column)))
             .OrderByDescending(c => Rank(c.Shape)).ToList();
         if (named.Count > 0)
         {
@@ -93,7 +94,7 @@ internal sealed class TimeColumnFinder(CsvLayout layout, string name, CsvReadOpt
     {
         for (int c = 0; c < layout.ColumnCount; c++)
         {
-            if (HeaderVocabulary.MeansDate(layout.NameOf(c)) && (ShapeOf(c) == CellShape.Date || IsMidnights(c))) return c;
+            if (LabelVocabulary.MeansDate(layout.NameOf(c)) && (ShapeOf(c) == CellShape.Date || IsMidnights(c))) return c;
         }
 
         return -1;

@@ -1,3 +1,4 @@
+using Stillwatch.Formats.Labels;
 using Stillwatch.Formats.Csv.Layout;
 using Stillwatch.Formats.Csv.Text;
 
@@ -36,8 +37,8 @@ internal sealed class TimeFormFinder(CsvLayout layout, CsvReadOptions options, I
             return new TimePlan(TimeForm.ElapsedMinutes, column);
         }
 
-        if (pastADay || HeaderVocabulary.MeansElapsed(header)) return new TimePlan(TimeForm.ElapsedClock, column);
-        if (clocks.Count > 0 && clocks[0].MillisecondsOfDay == 0 && !clocks[0].IsTwelveHour && !HeaderVocabulary.MeansWallClock(header))
+        if (pastADay || LabelVocabulary.MeansElapsed(header)) return new TimePlan(TimeForm.ElapsedClock, column);
+        if (clocks.Count > 0 && clocks[0].MillisecondsOfDay == 0 && !clocks[0].IsTwelveHour && !LabelVocabulary.MeansWallClock(header))
         {
             issues.Note(CsvIssueCodes.TimeForm, "", Place(column), "times that begin at 0:00:00", "a time of day, or elapsed time",
                 "time elapsed since the first row; start unknown (it might also be midnight)");
@@ -84,7 +85,7 @@ internal sealed class TimeFormFinder(CsvLayout layout, CsvReadOptions options, I
 
     private NumericTimeUnit UnitOf(int column, List<decimal> values)
     {
-        var told = HeaderVocabulary.TimeUnitOf(layout.NameOf(column));
+        var told = LabelVocabulary.TimeUnitOf(layout.NameOf(column));
         decimal middle = values.Count == 0 ? 0 : values.Order().ElementAt(values.Count / 2);
         if (told is null or NumericTimeUnit.Seconds or NumericTimeUnit.Milliseconds)
         {

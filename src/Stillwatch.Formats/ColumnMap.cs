@@ -1,31 +1,16 @@
 using System.Text;
+using Stillwatch.Formats.Csv;
 using Stillwatch.Signals;
 
-namespace Stillwatch.Formats.Csv;
-
-/// <summary>The unit of a column of plain numbers that tell the time.</summary>
-public enum NumericTimeUnit
-{
-    Milliseconds,
-    Seconds,
-    Minutes,
-    Hours,
-
-    /// <summary>Since 1970-01-01 UTC.</summary>
-    EpochMilliseconds,
-    EpochSeconds,
-
-    /// <summary>Days of a spreadsheet; day 1 is 1900-01-01.</summary>
-    SerialDays,
-}
+namespace Stillwatch.Formats;
 
 /// <summary>
-/// Which columns the user says are which: <c>spo2="SpO2 4",time=Time,fio2=#-1</c>. A column is given by its header, by its number
+/// Which columns of a table, or signals of a file, the user says are which: <c>spo2="SpO2 4",time=Time,fio2=#-1</c>. A column is given by its header, by its number
 /// (<c>#2</c>, from 1) or by its number from the end (<c>#-1</c>). Quotes keep commas, and a header that begins with #, together.
 /// </summary>
-public sealed class CsvColumnMap
+public sealed class ColumnMap
 {
-    public static readonly CsvColumnMap Empty = new();
+    public static readonly ColumnMap Empty = new();
 
     private static readonly Dictionary<string, ChannelKind> Kinds = new(StringComparer.OrdinalIgnoreCase)
     {
@@ -71,9 +56,9 @@ public sealed class CsvColumnMap
     public bool IsEmpty => channels.Count == 0 && Time is null && Date is null && TimeUnit is null;
 
     /// <exception cref="FormatException">With a message for the user: what was found, what is expected.</exception>
-    public static CsvColumnMap Parse(string text)
+    public static ColumnMap Parse(string text)
     {
-        var map = new CsvColumnMap();
+        var map = new ColumnMap();
         foreach (string entry in SplitOutsideQuotes(text))
         {
             int equals = entry.IndexOf('=');

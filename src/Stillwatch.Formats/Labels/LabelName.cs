@@ -1,14 +1,14 @@
 using System.Text;
 
-namespace Stillwatch.Formats.Csv.Layout;
+namespace Stillwatch.Formats.Labels;
 
 /// <summary>A header cell as words that can be recognised: "SpO₂ (%)" is spo2 and pct, "heart_rate_bpm" is heart, rate and permin.</summary>
-internal sealed class HeaderName
+internal sealed class LabelName
 {
     private const string Accented = "àáâãäåāçćčèéêëēęìíîïīñńòóôõöøōùúûüūýÿ₂²";
     private const string Plain = "aaaaaaaccceeeeeeiiiiinnooooooouuuuuyy22";
 
-    public HeaderName(string raw, string unitBelow = "")
+    public LabelName(string raw, string unitBelow = "")
     {
         Raw = raw.Trim().Trim('\uFEFF').Trim();
         Words = [.. WordsOf($"{Raw} {unitBelow}")];

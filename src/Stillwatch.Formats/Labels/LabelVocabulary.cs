@@ -1,13 +1,14 @@
+using Stillwatch.Formats.Csv;
 using Stillwatch.Signals;
 
-namespace Stillwatch.Formats.Csv.Layout;
+namespace Stillwatch.Formats.Labels;
 
 /// <summary>
 /// What the words of a header mean: the trade's usual spellings in English, German, French, Spanish, Italian, Portuguese,
 /// Dutch and the Scandinavian languages. Common practice, no source. A name with a word that makes it something else (a limit,
 /// a minimum, raw counts) is not recognised at all.
 /// </summary>
-internal static class HeaderVocabulary
+internal static class LabelVocabulary
 {
     private static readonly HashSet<string> SomethingElse =
     [
@@ -46,7 +47,7 @@ internal static class HeaderVocabulary
     private static readonly HashSet<string> Units = ["pct", "percent", "bpm", "permin", "s", "sec", "ms", "min", "h", "hms", "a", "au", "fraction", "unit", "units"];
 
     /// <summary>The kind of a channel; null where the name is not recognised as one.</summary>
-    public static ChannelKind? KindOf(HeaderName name)
+    public static ChannelKind? KindOf(LabelName name)
     {
         if (name.Words.Count == 0 || name.HasAny(SomethingElse)) return null;
         if (name.HasAny(Valid)) return ChannelKind.SourceValid;
@@ -59,18 +60,18 @@ internal static class HeaderVocabulary
         return IsSaturation(name) ? ChannelKind.SpO2 : null;
     }
 
-    public static bool MeansTime(HeaderName name) =>
+    public static bool MeansTime(LabelName name) =>
         KindOf(name) is null && !name.HasAny(NoTime) && (name.HasAny(Time) || name.Words is ["s"] or ["t"] or ["ms"] or ["t", "s" or "ms"]);
 
-    public static bool MeansDate(HeaderName name) => name.HasAny(Date) && !name.HasAny(SomethingElse);
+    public static bool MeansDate(LabelName name) => name.HasAny(Date) && !name.HasAny(SomethingElse);
 
     /// <summary>Elapsed time rather than a clock on the wall.</summary>
-    public static bool MeansElapsed(HeaderName name) => name.Has("elapsed") || name.Has("relative") || name.Has("offset") || name.Has("since");
+    public static bool MeansElapsed(LabelName name) => name.Has("elapsed") || name.Has("relative") || name.Has("offset") || name.Has("since");
 
     /// <summary>A clock on the wall rather than elapsed time.</summary>
-    public static bool MeansWallClock(HeaderName name) => name.Has("clock") || name.Has("day") || name.Has("uhrzeit");
+    public static bool MeansWallClock(LabelName name) => name.Has("clock") || name.Has("day") || name.Has("uhrzeit");
 
-    public static NumericTimeUnit? TimeUnitOf(HeaderName name)
+    public static NumericTimeUnit? TimeUnitOf(LabelName name)
     {
         bool epoch = name.Has("epoch") || name.Has("unix") || name.Has("unixtime");
         if (name.Has("ms") || name.Has("msec") || name.Has("millis") || name.Has("milliseconds"))
@@ -82,18 +83,18 @@ internal static class HeaderVocabulary
         return name.Has("h") || name.Has("hours") ? NumericTimeUnit.Hours : null;
     }
 
-    public static bool SaysPercent(HeaderName name) => name.HasAny(Percent);
+    public static bool SaysPercent(LabelName name) => name.HasAny(Percent);
 
-    public static bool SaysFraction(HeaderName name) => name.HasAny(Fraction);
+    public static bool SaysFraction(LabelName name) => name.HasAny(Fraction);
 
     /// <summary>Whether every word of a cell is a unit: a row of such cells stands between header and values.</summary>
     public static bool IsUnit(string cell)
     {
-        var words = new HeaderName(cell).Words;
+        var words = new LabelName(cell).Words;
         return words.Count > 0 && words.All(Units.Contains);
     }
 
-    private static bool IsSaturation(HeaderName name)
+    private static bool IsSaturation(LabelName name)
     {
         foreach (string word in name.Words)
         {

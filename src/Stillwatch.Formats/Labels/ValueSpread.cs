@@ -3,7 +3,7 @@ using Stillwatch.Quantities;
 using Stillwatch.Signals;
 using Stillwatch.Time;
 
-namespace Stillwatch.Formats.Csv.Rows;
+namespace Stillwatch.Formats.Labels;
 
 /// <summary>What the numbers of a column are like, in millionths. Without a number, all is zero.</summary>
 /// <param name="Count">Numbers.</param>
