@@ -15,7 +15,9 @@ namespace Stillwatch.App.Jobs;
 /// <param name="Category">Named with --category; null: ward.json's, else adult, assumed.</param>
 /// <param name="Period">Declared with --period; null: from the file's times.</param>
 /// <param name="DateOrder">Told with --date-order.</param>
-public sealed record ReadingChoices(ColumnMap Map, string? Channel, CategoryChoice? Category, Duration? Period = null, DateOrder DateOrder = DateOrder.Ask);
+/// <param name="Wanted">The kinds of channel to hold; null: all.</param>
+public sealed record ReadingChoices(
+    ColumnMap Map, string? Channel, CategoryChoice? Category, Duration? Period = null, DateOrder DateOrder = DateOrder.Ask, IReadOnlySet<ChannelKind>? Wanted = null);
 
 /// <summary>What was read of the files that were named.</summary>
 /// <param name="Recordings">In the order of the command line; a folder's by name.</param>
@@ -101,7 +103,10 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
 
     private ReadResult Read(string path, string name, SourceAveraging averaging)
     {
-        var options = CsvReadOptions.Default with { Map = choices.Map, Channel = choices.Channel, DeclaredPeriod = choices.Period, DateOrder = choices.DateOrder, SourceAveraging = averaging };
+        var options = CsvReadOptions.Default with
+        {
+            Map = choices.Map, Channel = choices.Channel, DeclaredPeriod = choices.Period, DateOrder = choices.DateOrder, Wanted = choices.Wanted, SourceAveraging = averaging,
+        };
         try
         {
             return RecordingReaders.Read(new RecordingSource(name, new DiskFolder(Path.GetDirectoryName(Path.GetFullPath(path))!)), options);
