@@ -85,7 +85,10 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
         var file = InputFile.Of(path);
         var manifest = ManifestBeside(path);
         var entry = manifest?.Find(file.Name);
-        var result = Read(path, file.Name, entry?.SourceAveraging ?? SourceAveraging.Unknown);
+        string folderPath = Path.GetDirectoryName(Path.GetFullPath(path))!;
+        var folder = new NotingFolder(folderPath);
+        var result = Read(path, new RecordingSource(file.Name, folder), entry?.SourceAveraging ?? SourceAveraging.Unknown);
+        file = file with { Parts = [.. folder.Opened.Where(n => n != file.Name).Select(n => InputFile.Of(Path.Combine(folderPath, n)))] };
         if (result.Recording is null)
         {
             var worst = result.Issues.Count > 0 ? result.Issues[0] : null;
@@ -101,7 +104,7 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
         return new LoadedRecording(file, result.Recording, result.Issues, entry?.Patient ?? file.Name, category, entry?.Oxygen ?? OxygenStatus.Unknown, entry is not null, manifest is { IsInvented: true } && entry is not null, result.Format);
     }
 
-    private ReadResult Read(string path, string name, SourceAveraging averaging)
+    private ReadResult Read(string path, RecordingSource source, SourceAveraging averaging)
     {
         var options = CsvReadOptions.Default with
         {
@@ -109,7 +112,7 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
         };
         try
         {
-            return RecordingReaders.Read(new RecordingSource(name, new DiskFolder(Path.GetDirectoryName(Path.GetFullPath(path))!)), options);
+            return RecordingReaders.Read(source, options);
         }
         catch (UnreadableFileException e)
         {
