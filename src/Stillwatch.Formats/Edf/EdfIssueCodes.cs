@@ -32,6 +32,9 @@ public static class EdfIssueCodes
     public const string SignalBeyondRange = "signal.beyond-range";
 
     // Data records.
+
+    /// <summary>Nothing is left to make a recording of.</summary>
+    public const string RecordNone = "record.none";
     public const string RecordDuration = "record.duration";
     public const string RecordLarge = "record.large";
     public const string RecordCount = "record.count";

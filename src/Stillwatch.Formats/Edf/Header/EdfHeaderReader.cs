@@ -8,6 +8,8 @@ internal static class EdfHeaderReader
     /// <summary>Largest magnitude of a physical end that is believed: beyond it, sums of decimals would not be exact.</summary>
     private const decimal LargestPhysical = 1_000_000_000_000m;
 
+    private const long MostSamplesPerRecord = 99_999_999; // what eight digits can say
+
     /// <param name="stream">At its beginning; afterwards anywhere.</param>
     /// <param name="name">The file, for messages.</param>
     /// <param name="issues">Where oddities are listed.</param>
@@ -26,8 +28,8 @@ internal static class EdfHeaderReader
                 "the file is of another format, or its first bytes are damaged");
         }
 
-        if (fields.Whole(EdfFields.SignalCount) is not { } signalCount || signalCount < 0)
-            throw Missing(name, fields.Show(EdfFields.SignalCount), "a whole number from 0 on", EdfFields.SignalCount);
+        if (fields.Whole(EdfFields.SignalCount) is not { } signalCount || signalCount is < 0 or > 9999)
+            throw Missing(name, fields.Show(EdfFields.SignalCount), "a whole number from 0 to 9999", EdfFields.SignalCount);
         long needed = EdfFields.FixedLength + EdfFields.PerSignal * signalCount;
         if (stream.Length < needed) throw Cut(name, stream.Length, $"{needed} bytes, for {signalCount} signals");
 
@@ -68,8 +70,8 @@ internal static class EdfHeaderReader
             issues.Note(EdfIssueCodes.HeaderEmptyName, "", HeaderFields.Place(EdfFields.Label, index), "blank", "a label", $"named {label}, after its number");
         }
 
-        if (fields.Whole(EdfFields.SamplesPerRecord, index) is not { } samples || samples < 0)
-            throw Missing(name, fields.Show(EdfFields.SamplesPerRecord, index), "a whole number from 0 on", EdfFields.SamplesPerRecord, index);
+        if (fields.Whole(EdfFields.SamplesPerRecord, index) is not { } samples || samples is < 0 or > MostSamplesPerRecord)
+            throw Missing(name, fields.Show(EdfFields.SamplesPerRecord, index), "a whole number from 0 on, of eight digits at most", EdfFields.SamplesPerRecord, index);
 
         bool isNotes = EdfVersion.MeansNotes(label);
         string wantedNotes = isBdf ? "BDF Annotations" : "EDF Annotations";
