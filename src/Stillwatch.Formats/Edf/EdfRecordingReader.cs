@@ -48,16 +48,15 @@ public sealed class EdfRecordingReader : IRecordingReader
         Decode(decoders, layout, times, Window(planned.Sum(p => header.Signals[p.Index].SamplesPerRecord), planned.Count), options);
 
         var axes = new StretchAxes();
+        var filled = decoders.ConvertAll(d => d.Build(axes));
         string format = FormatOf(header, layout);
-        var finisher = new ChannelFinisher(issues, "header", () => SignalPlanner.Describe(described), options);
-        var channels = finisher.Finish(decoders.Select(d => d.Build(axes)));
-        bool isEmpty = notes.Count == 0 && (rates.Count == 0 || times.Runs.Count == 0 || channels.Any() && channels.All(c => c.Times.Count == 0));
-        if (isEmpty)
+        if (notes.Count == 0 && (rates.Count == 0 || times.Runs.Count == 0 || (filled.Count > 0 && filled.TrueForAll(f => f.Times.Count == 0))))
         {
             issues.Failure(EdfIssueCodes.RecordNone, "", source.Name, "no samples that have a time, and no annotations", "at least one", "there is no recording");
             return new ReadResult(null, issues.ToList(), format);
         }
 
+        var channels = new ChannelFinisher(issues, "header", () => SignalPlanner.Describe(described), options).Finish(filled);
         var recording = new Recording(source.Name, start, channels, options.SourceAveraging, notes.ToAnnotations(times.OriginNanoseconds));
         return new ReadResult(recording, issues.ToList(), format);
 

@@ -60,7 +60,7 @@ internal sealed partial class EdfTwin
         long at = header.DataStart + record * RecordLength + header.Signals.Take(notes.Index).Sum(s => s.SamplesPerRecord * header.BytesPerSample);
         int length = (int)Math.Min(notes.SamplesPerRecord * header.BytesPerSample, bytes.Length - at);
         if (length <= 0) return null;
-        string text = Encoding.Latin1.GetString(bytes, (int)at, length).TrimStart('\0');
+        string text = Encoding.Latin1.GetString(bytes, (int)at, length);
         bool isWhole = length == notes.SamplesPerRecord * header.BytesPerSample || text.Contains('\0', StringComparison.Ordinal);
         var first = Keeping().Match(text);
         return isWhole && first.Success && decimal.TryParse(first.Groups[1].Value, out decimal seconds) && Math.Abs(seconds) <= 4_000_000_000m ? seconds * 1000m : null;

@@ -44,7 +44,7 @@ internal sealed class NotePass
                 int there = checked((int)Math.Min(int.MaxValue, layout.BytesThere(record, offset, length)));
                 tals.Clear();
                 reader.Read(window.Read(layout.PositionOf(record, offset), there), there < length, record, signal.Index, tals);
-                if (signal == signals[0].Signal && tals.Count > 0 && tals[0].Texts is ["", ..]) onset = tals[0].OnsetNanoseconds;
+                if (signal == signals[0].Signal && tals.Count > 0 && tals[0].KeepsTime) onset = tals[0].OnsetNanoseconds;
                 foreach (var tal in tals)
                 {
                     foreach (string text in tal.Texts)

@@ -78,7 +78,7 @@ internal sealed class TalReader(IssueLog issues)
             rest = end < 0 ? default : rest[(end + 1)..];
         }
 
-        into.Add(new Tal((long)decimal.Round(onset * 1_000_000_000m), (long)decimal.Round(duration * 1000m, MidpointRounding.AwayFromZero), texts));
+        into.Add(new Tal(place.Byte, (long)decimal.Round(onset * 1_000_000_000m), (long)decimal.Round(duration * 1000m, MidpointRounding.AwayFromZero), texts));
     }
 
     private static decimal? Seconds(ReadOnlySpan<byte> text, bool maySign)

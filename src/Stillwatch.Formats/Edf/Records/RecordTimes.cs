@@ -86,10 +86,11 @@ internal sealed record RecordTimes(long OriginNanoseconds, IReadOnlyList<RecordR
         var used = MostInOrder(timed, notes.Onsets, length);
         NoteLeftOut(timed, used, notes.Onsets, issues);
         var runs = Join(used, notes.Onsets, length);
-        if (runs.Count > 1)
+        foreach (var (before, after) in runs.Zip(runs.Skip(1)))
         {
-            issues.Note(EdfIssueCodes.RecordGaps, "", $"data record {runs[1].FirstRecord + 1}", $"it begins {Show(runs[1].StartNanoseconds)} s from the start, not at the end of the record before", "a discontinuous file may do so",
-                "no rows between", runs.Count - 1);
+            if (after.StartNanoseconds - (before.StartNanoseconds + before.Count * length) <= Tolerance || issues.TryCount(EdfIssueCodes.RecordGaps, "")) continue;
+            issues.Note(EdfIssueCodes.RecordGaps, "", $"data record {after.FirstRecord + 1}", $"it begins {Show(after.StartNanoseconds)} s from the start, later than the record before ends", "a discontinuous file may do so",
+                "no rows between");
         }
 
         return new RecordTimes(used.Count > 0 ? notes.Onsets[used[0]] : 0, runs);
