@@ -35,7 +35,7 @@ public class WfdbContractTests : ReaderContract
         var expected = Expected(damaged, header, ambiguous);
         Assert.All(result.Recording.Channels, channel =>
         {
-            if (ambiguous.Contains(channel.Label)) return;
+            if (ambiguous.Contains(channel.Label) || channel.Times.Rate is { IsOnePerMillisecondAtMost: false }) return; // several samples in one millisecond
             var counts = expected.GetValueOrDefault(channel.Label) ?? [];
             int numbers = 0;
             for (int row = 0; row < channel.Times.Count; row++)
@@ -86,8 +86,8 @@ public class WfdbContractTests : ReaderContract
             for (int i = 0; i < counts.Count; i++)
             {
                 if (counts[i] is not { } count) continue;
-                var index = (Int128)startFrame * signal.SamplesPerFrame!.Value + i;
-                var scaled = rate.Samples * signal.SamplesPerFrame.Value;
+                var index = (Int128)startFrame * (signal.SamplesPerFrame ?? 1) + i;
+                var scaled = rate.Samples * (signal.SamplesPerFrame ?? 1);
                 values[(long)((2 * index * rate.Milliseconds + scaled) / (2 * (Int128)scaled))] = (double)((count - signal.Baseline) / (signal.Gain ?? 200m));
             }
         }
