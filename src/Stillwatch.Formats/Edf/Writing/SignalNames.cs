@@ -31,6 +31,8 @@ internal sealed class SignalNames(SampleWidth width, IssueLog issues)
 
     private string UnitOf(Channel channel)
     {
+        // The unit that ISO/IEEE 11073-10101 and so other readers know; ours takes it for beats a minute as well.
+        if (channel.Kind is ChannelKind.PulseRate or ChannelKind.HeartRate && channel.Unit == "/min") return "bpm";
         string unit = Ascii(channel.Unit);
         if (unit.Length > UnitLength) unit = unit[..UnitLength].TrimEnd();
         if (unit != channel.Unit)
