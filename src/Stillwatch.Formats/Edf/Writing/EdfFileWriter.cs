@@ -104,7 +104,7 @@ internal sealed class EdfFileWriter(Recording recording, SampleWidth width)
         if (channel.Times.Period != grid.Rate.Period) parts.Add(EdfConventions.Period(channel.Times.Period));
         if (counts.HasRowsWithoutNumber) parts.Add(EdfConventions.NoNumber(counts.NoNumber));
         if (hasPlacesWithoutRow) parts.Add(EdfConventions.NoRow(counts.NoRow));
-        return string.Join(EdfConventions.PartSeparator, parts);
+        return string.Join(StandIns.Separator, parts);
     }
 
     private void WriteRecords(Stream to, RecordPlan plan, List<ChannelGrid> grids, List<SignalCounts> counts, NotePlacing notes, NoteTexts texts)

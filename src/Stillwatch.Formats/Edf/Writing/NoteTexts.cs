@@ -46,11 +46,11 @@ internal sealed class NoteTexts(long originMilliseconds, decimal secondsAfter, I
     {
         if (!note.Text.Any(IsKept) && IsWellFormed(note.Text)) return note.Text;
         issues.Note(WriteIssueCodes.Text, "", $"note at {note.Time}", $"a text with control characters or half characters: {IssueLog.Show(note.Text)}", "text that EDF+ can hold",
-            "control characters replaced by their pictures, half characters by U+FFFD");
-        return string.Concat(note.Text.Select(c => IsKept(c) ? (char)('\u2400' + c) : c));
+            "control characters replaced by their pictures or U+FFFD, half characters by U+FFFD");
+        return string.Concat(note.Text.Select(c => !IsKept(c) ? c : c < ' ' ? (char)('\u2400' + c) : '\uFFFD'));
     }
 
-    private static bool IsKept(char c) => c < ' ' && c is not ('\t' or '\n' or '\r');
+    private static bool IsKept(char c) => char.IsControl(c) && c is not ('\t' or '\n' or '\r');
 
     private static bool IsWellFormed(string text)
     {

@@ -14,7 +14,7 @@ internal sealed record StartFields(string Date, string Time, string RecordingFie
     // Where the date is not known, the earliest that the short field can hold.
     private const string NoDate = "01.01.85";
     private const int FirstYear = 1985, LastYear = 2084;
-    private const string By = "X X Stillwatch";
+    private const string By = "X X " + EdfConventions.Program;
 
     /// <param name="recording">Its start and its source's averaging.</param>
     /// <param name="originMilliseconds">Where the file begins on the recording's time line.</param>
