@@ -16,8 +16,6 @@ public static class CsvBench
 {
     private const int Seed = 20261125;
 
-    private const int PandasIsMissing = 3;
-
     private static readonly string[] Whole = [.. Enumerable.Range(0, 101).Select(n => n.ToString(CultureInfo.InvariantCulture))];
 
     public static int Run(string[] args)
@@ -43,7 +41,7 @@ public static class CsvBench
     private static int Compare(string file, int rows, int rounds)
     {
         List<double> ours = [], oursProcessor = [], theirs = [], theirsProcessor = [];
-        string? script = FindPeer();
+        var script = PeerScript.Find("csv_pandas.py");
         for (int round = 0; round < rounds; round++)
         {
             var processorBefore = Process.GetCurrentProcess().TotalProcessorTime;
@@ -51,11 +49,11 @@ public static class CsvBench
             ours.Add(seconds);
             oursProcessor.Add((Process.GetCurrentProcess().TotalProcessorTime - processorBefore).TotalSeconds);
             Console.WriteLine($"  ours   {seconds:0.000} s (processor {oursProcessor[^1]:0.000} s), {rows / seconds / 1e6:0.0} million rows/s, {numbers:N0} SpO2 numbers");
-            if (script is null || RunPeer(script, file) is not { } answer) continue;
-            theirs.Add(Number(answer, "seconds"));
-            theirsProcessor.Add(Number(answer, "cpu"));
-            Console.WriteLine($"  pandas {Number(answer, "seconds"):0.000} s: {answer}");
-            if ((long)Number(answer, "rows") != rows || (long)Number(answer, "numbers") != numbers || Math.Abs(Number(answer, "sum") - sum) > 1e-4 * sum)
+            if (script?.Run(file) is not { } answer) continue;
+            theirs.Add(answer.Number("seconds"));
+            theirsProcessor.Add(answer.Number("cpu"));
+            Console.WriteLine($"  pandas {answer.Number("seconds"):0.000} s: {answer.Line}");
+            if ((long)answer.Number("rows") != rows || (long)answer.Number("numbers") != numbers || Math.Abs(answer.Number("sum") - sum) > 1e-4 * sum)
             {
                 Console.WriteLine($"The answers differ: ours {rows} rows, {numbers} numbers, sum {sum}.");
                 return 1;
@@ -116,41 +114,6 @@ public static class CsvBench
             writer.Write(line[..length]);
             time = time.AddSeconds(1);
         }
-    }
-
-    private static string? FindPeer()
-    {
-        for (var folder = new DirectoryInfo(AppContext.BaseDirectory); folder is not null; folder = folder.Parent)
-        {
-            string script = Path.Combine(folder.FullName, "bench", "peers", "csv_pandas.py");
-            if (File.Exists(script)) return script;
-        }
-
-        return null;
-    }
-
-    private static string? RunPeer(string script, string file)
-    {
-        const string python = "/usr/bin/python3";
-        if (!File.Exists(python)) return null;
-        var start = new ProcessStartInfo(python) { RedirectStandardOutput = true };
-        start.ArgumentList.Add(script);
-        start.ArgumentList.Add(file);
-        using var process = Process.Start(start)!;
-        string answer = process.StandardOutput.ReadToEnd().Trim();
-        process.WaitForExit();
-        return process.ExitCode switch
-        {
-            0 => answer,
-            PandasIsMissing => null,
-            _ => throw new InvalidOperationException($"{script} ended with exit status {process.ExitCode}: {answer}"),
-        };
-    }
-
-    private static double Number(string answer, string key)
-    {
-        string field = answer.Split(' ').First(f => f.StartsWith(key + "=", StringComparison.Ordinal));
-        return double.Parse(field[(key.Length + 1)..], CultureInfo.InvariantCulture);
     }
 
     private static int Option(string[] args, string name, int fallback)

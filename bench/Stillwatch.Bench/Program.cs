@@ -4,12 +4,15 @@ using Stillwatch.Bench;
 var benches = new SortedDictionary<string, Func<string[], int>>(StringComparer.Ordinal)
 {
     ["csv"] = CsvBench.Run,
+    ["edf"] = EdfBench.Run,
     ["engine"] = EngineBench.Run,
     ["map"] = MapBench.Run,
+    ["packed"] = PackedBench.Run,
 };
 
 string verb = args.FirstOrDefault(a => !a.StartsWith('-')) ?? "";
 if (verb == YearRun.Verb) return YearRun.Measure(args);
+if (verb == OneChannelRun.Verb) return OneChannelRun.Measure(args);
 if (verb == "all") return benches.Values.Max(run => run(args));
 if (benches.TryGetValue(verb, out var bench)) return bench(args);
 Console.Error.WriteLine($"Found '{verb}', expected one of: {string.Join(", ", benches.Keys)}, all; with or without --tiny.");

@@ -24,7 +24,7 @@ public sealed class JsonShapeTests : IDisposable
         var json = Ran.With("inspect", folder["night.csv"], "--json").Json();
         Keys(json, "recordings unreadable");
         var recording = json.GetProperty("recordings")[0];
-        Keys(recording, "file sha256 patient category categoryAssumed oxygen sourceAveragingSeconds start startKnown startWords durationSeconds channels annotations issues");
+        Keys(recording, "file fileFormat sha256 patient category categoryAssumed oxygen sourceAveragingSeconds start startKnown startWords durationSeconds channels annotations annotationTexts issues");
         Keys(recording.GetProperty("channels")[0], "label kind unit rateHz even samples validSamples min max mean");
         Assert.Equal("2026-03-02T22:00:00", recording.GetProperty("start").GetString());
         Assert.True(recording.GetProperty("startKnown").GetBoolean());

@@ -25,7 +25,7 @@ internal static class InspectCommand
     public static Command Create(Screen screen)
     {
         var files = SharedOptions.Paths("files", "FILE");
-        var reading = new ReadingOptions(withCategory: false);
+        var reading = new ReadingOptions(forRules: false);
         var json = SharedOptions.Json();
         var command = new Command("inspect", "What is in these files: channels, spans, everything odd") { files };
         reading.AddTo(command);

@@ -4,18 +4,20 @@ using Stillwatch.App.Jobs;
 using Stillwatch.Conditioning;
 using Stillwatch.Formats;
 using Stillwatch.Formats.Csv;
+using Stillwatch.Signals;
 using Stillwatch.Time;
 
 namespace Stillwatch.App.Commands;
 
 /// <summary>The options by which recordings are read.</summary>
-internal sealed class ReadingOptions(bool withCategory = true)
+/// <param name="forRules">For a job that judges a category of patient: a waveform is then passed over, not held.</param>
+internal sealed class ReadingOptions(bool forRules = true)
 {
     private readonly Option<string?> channel = SharedOptions.Channel();
     private readonly Option<ColumnMap> map = SharedOptions.Map();
     private readonly Option<Duration?> period = SharedOptions.Period();
     private readonly Option<DateOrder> dateOrder = SharedOptions.DateOrders();
-    private readonly Option<CategoryChoice?>? category = withCategory ? SharedOptions.Category() : null;
+    private readonly Option<CategoryChoice?>? category = forRules ? SharedOptions.Category() : null;
 
     public void AddTo(Command command)
     {
@@ -31,7 +33,8 @@ internal sealed class ReadingOptions(bool withCategory = true)
         parsed.GetValue(channel),
         category is null ? null : parsed.GetValue(category),
         parsed.GetValue(period),
-        parsed.GetValue(dateOrder));
+        parsed.GetValue(dateOrder),
+        forRules ? ChannelKinds.Judged : null);
 }
 
 /// <summary>The options that make a conditioned series.</summary>

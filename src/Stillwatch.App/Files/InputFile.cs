@@ -10,6 +10,12 @@ namespace Stillwatch.App.Files;
 /// <param name="Sha256">Lower-case hexadecimal.</param>
 public sealed record InputFile(string Path, string Name, long Bytes, string Sha256)
 {
+    /// <summary>The other files that were read for it: some formats keep a recording's header, signals and notes apart.</summary>
+    public IReadOnlyList<InputFile> Parts { get; init; } = [];
+
+    /// <summary>What two copies of one recording have in common whatever their names: the hashes of all that was read, in the order of reading.</summary>
+    public string Identity => string.Join(' ', Parts.Select(p => p.Sha256).Prepend(Sha256));
+
     /// <exception cref="StopException">Exit code 3.</exception>
     public static InputFile Of(string path)
     {

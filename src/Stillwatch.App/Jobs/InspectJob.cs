@@ -39,8 +39,18 @@ public sealed record ChannelFacts(Channel Channel, int Samples, int Present, dou
     }
 }
 
+/// <summary>A text that stands at one or more notes of a recording.</summary>
+public sealed record NoteText(string Text, int Count)
+{
+    public static IReadOnlyList<NoteText> Of(Recording recording) =>
+        [.. recording.Annotations.GroupBy(a => a.Text, StringComparer.Ordinal).Select(g => new NoteText(g.Key, g.Count())).OrderByDescending(t => t.Count)];
+}
+
 /// <summary>What is in one file.</summary>
-public sealed record InspectedRecording(LoadedRecording Loaded, IReadOnlyList<ChannelFacts> Channels)
+/// <param name="Loaded">The recording.</param>
+/// <param name="Channels">In its order.</param>
+/// <param name="NoteTexts">The texts of its notes, the commonest first, then in the order of their times.</param>
+public sealed record InspectedRecording(LoadedRecording Loaded, IReadOnlyList<ChannelFacts> Channels, IReadOnlyList<NoteText> NoteTexts)
 {
     /// <summary>From the first row of any channel to the last one's end.</summary>
     public Duration Length
@@ -57,5 +67,5 @@ public sealed record InspectedRecording(LoadedRecording Loaded, IReadOnlyList<Ch
 public sealed record InspectModel(IReadOnlyList<InspectedRecording> Recordings, IReadOnlyList<UnreadableFile> Unreadable)
 {
     public static InspectModel Of(IReadOnlyList<LoadedRecording> loaded, IReadOnlyList<UnreadableFile> unreadable) =>
-        new([.. loaded.Select(l => new InspectedRecording(l, [.. l.Recording.Channels.Select(ChannelFacts.Of)]))], unreadable);
+        new([.. loaded.Select(l => new InspectedRecording(l, [.. l.Recording.Channels.Select(ChannelFacts.Of)], NoteText.Of(l.Recording)))], unreadable);
 }

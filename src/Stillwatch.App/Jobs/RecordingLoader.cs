@@ -15,7 +15,9 @@ namespace Stillwatch.App.Jobs;
 /// <param name="Category">Named with --category; null: ward.json's, else adult, assumed.</param>
 /// <param name="Period">Declared with --period; null: from the file's times.</param>
 /// <param name="DateOrder">Told with --date-order.</param>
-public sealed record ReadingChoices(ColumnMap Map, string? Channel, CategoryChoice? Category, Duration? Period = null, DateOrder DateOrder = DateOrder.Ask);
+/// <param name="Wanted">The kinds of channel to hold; null: all.</param>
+public sealed record ReadingChoices(
+    ColumnMap Map, string? Channel, CategoryChoice? Category, Duration? Period = null, DateOrder DateOrder = DateOrder.Ask, IReadOnlySet<ChannelKind>? Wanted = null);
 
 /// <summary>What was read of the files that were named.</summary>
 /// <param name="Recordings">In the order of the command line; a folder's by name.</param>
@@ -83,7 +85,10 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
         var file = InputFile.Of(path);
         var manifest = ManifestBeside(path);
         var entry = manifest?.Find(file.Name);
-        var result = Read(path, file.Name, entry?.SourceAveraging ?? SourceAveraging.Unknown);
+        string folderPath = Path.GetDirectoryName(Path.GetFullPath(path))!;
+        var folder = new NotingFolder(folderPath);
+        var result = Read(path, new RecordingSource(file.Name, folder), entry?.SourceAveraging ?? SourceAveraging.Unknown);
+        file = file with { Parts = [.. folder.Opened.Where(n => n != file.Name).Select(n => InputFile.Of(Path.Combine(folderPath, n)))] };
         if (result.Recording is null)
         {
             var worst = result.Issues.Count > 0 ? result.Issues[0] : null;
@@ -99,12 +104,15 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
         return new LoadedRecording(file, result.Recording, result.Issues, entry?.Patient ?? file.Name, category, entry?.Oxygen ?? OxygenStatus.Unknown, entry is not null, manifest is { IsInvented: true } && entry is not null, result.Format);
     }
 
-    private ReadResult Read(string path, string name, SourceAveraging averaging)
+    private ReadResult Read(string path, RecordingSource source, SourceAveraging averaging)
     {
-        var options = CsvReadOptions.Default with { Map = choices.Map, Channel = choices.Channel, DeclaredPeriod = choices.Period, DateOrder = choices.DateOrder, SourceAveraging = averaging };
+        var options = CsvReadOptions.Default with
+        {
+            Map = choices.Map, Channel = choices.Channel, DeclaredPeriod = choices.Period, DateOrder = choices.DateOrder, Wanted = choices.Wanted, SourceAveraging = averaging,
+        };
         try
         {
-            return RecordingReaders.Read(new RecordingSource(name, new DiskFolder(Path.GetDirectoryName(Path.GetFullPath(path))!)), options);
+            return RecordingReaders.Read(source, options);
         }
         catch (UnreadableFileException e)
         {

@@ -210,7 +210,7 @@ internal static class ReportJob
         Software = Software,
         Inputs =
         [
-            .. recordings.Select(r => new Reports.Model.InputFile(r.File.Name, r.File.Sha256, r.File.Bytes)),
+            .. recordings.SelectMany(r => r.File.Parts.Prepend(r.File)).Select(f => new Reports.Model.InputFile(f.Name, f.Sha256, f.Bytes)),
             .. side.Paths().DistinctBy(s => Path.GetFullPath(s.Path)).Select(s => (File: Files.InputFile.Of(s.Path), s.Role)).Select(s => new Reports.Model.InputFile(s.File.Name, s.File.Sha256, s.File.Bytes, s.Role)),
         ],
     };

@@ -45,7 +45,7 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, ProgressLine p
         foreach (var one in loaded.Recordings)
         {
             // The same bytes twice are one night, whatever their names: counted again they would make patients and evidence of nothing.
-            if (!firstOf.TryAdd(one.File.Sha256, one)) notComputable.Add(CopyInWords(one, firstOf[one.File.Sha256], side));
+            if (!firstOf.TryAdd(one.File.Identity, one)) notComputable.Add(CopyInWords(one, firstOf[one.File.Identity], side));
             else if (ReviewJob.SpO2Of(one, conditioning, out string? whyNot) is { } source) recordings.Add(Prepared(one, source, conditioning, side));
             else notComputable.Add($"{one.File.Name}: {whyNot}");
         }

@@ -6,6 +6,8 @@ namespace Stillwatch.App.Json;
 /// <summary><c>inspect --json</c>. Statistics are over the numbers present, before validity rules.</summary>
 internal static class InspectJson
 {
+    private const int TextsListed = 100;
+
     public static void Write(Utf8JsonWriter json, InspectModel model)
     {
         json.List("recordings", model.Recordings, r => json.Object(() => Recording(json, r)));
@@ -16,6 +18,7 @@ internal static class InspectJson
     {
         var recording = inspected.Loaded.Recording;
         json.Source(inspected.Loaded);
+        json.WriteString("fileFormat", inspected.Loaded.Format);
         if (recording.Start.IsKnown) json.WriteString("start", Start(recording.Start));
         else json.WriteNull("start");
         json.WriteBoolean("startKnown", recording.Start.IsKnown);
@@ -35,6 +38,11 @@ internal static class InspectJson
             json.Number("mean", c.Mean);
         }));
         json.WriteNumber("annotations", recording.Annotations.Count);
+        json.List("annotationTexts", inspected.NoteTexts.Take(TextsListed), t => json.Object(() =>
+        {
+            json.WriteString("text", t.Text);
+            json.WriteNumber("count", t.Count);
+        }));
         json.Issues(inspected.Loaded.Issues);
     }
 

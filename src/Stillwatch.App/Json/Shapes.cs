@@ -35,6 +35,15 @@ internal static class Shapes
     {
         json.WriteString("file", loaded.File.Name);
         json.WriteString("sha256", loaded.File.Sha256);
+        if (loaded.File.Parts.Count > 0)
+        {
+            json.List("filesBeside", loaded.File.Parts, part => json.Object(() =>
+            {
+                json.WriteString("file", part.Name);
+                json.WriteString("sha256", part.Sha256);
+            }));
+        }
+
         json.WriteString("patient", loaded.Patient);
         json.Category(loaded.Category);
         json.WriteString("oxygen", WardManifest.NameOf(loaded.Oxygen));

@@ -9,6 +9,8 @@ internal static class InspectPage
 {
     private const int ChannelsShown = 24;
     private const int LabelWidth = 14;
+    private const int TextsShown = 5;
+    private const int TextLength = 60;
 
     public static void Write(Page page, InspectModel model)
     {
@@ -30,7 +32,7 @@ internal static class InspectPage
     }
 
     public static string Answer(InspectedRecording inspected) =>
-        $"{inspected.Loaded.File.Name}: {Say.Length(inspected.Length)}, start {inspected.Loaded.Recording.Start}; {Used(inspected.Loaded.Recording)}.";
+        $"{inspected.Loaded.File.Name}: {inspected.Loaded.Format}; {Say.Length(inspected.Length)}, start {inspected.Loaded.Recording.Start}; {Used(inspected.Loaded.Recording)}.";
 
     private static void One(Page page, InspectedRecording inspected)
     {
@@ -44,19 +46,29 @@ internal static class InspectPage
         foreach (var c in shown)
         {
             string rate = Say.Rate(c.RateHz, c.Channel.Times.Period) + (c.Channel.Times.IsEven ? string.Empty : ", uneven");
-            Page.Row(table, Wrapped.Label(c.Channel.Label, LabelWidth), Say.Kind(c.Channel.Kind), c.Channel.Unit.Length > 0 ? c.Channel.Unit : Say.Nothing, $"{c.Samples:#,0}", $"{c.Present:#,0}", rate, Say.Number(c.Minimum), Say.Number(c.Maximum), Say.Number(c.Mean));
+            Page.Row(table, Wrapped.Label(c.Channel.Label, LabelWidth), Say.Kind(c.Channel.Kind), c.Channel.Unit.Length > 0 ? c.Channel.Unit : Say.Nothing, $"{c.Samples:#,0}", $"{c.Present:#,0}", rate, Say.Measure(c.Minimum), Say.Measure(c.Maximum), Say.Measure(c.Mean));
         }
 
-        page.Show(table);
+        if (shown.Count > 0) page.Show(table);
         if (shown.Count < inspected.Channels.Count)
             page.Note($"{inspected.Channels.Count - shown.Count} more channels that Stillwatch does not use are left out here; --json lists all.");
-        if (recording.Annotations.Count > 0)
-            page.Text($"{Say.Count(recording.Annotations.Count, "note", "notes")} of the source, the first at {recording.Start.ClockAt(recording.Annotations[0].Time)}: {recording.Annotations[0].Text}");
+        if (inspected.NoteTexts.Count > 0) page.Text(Notes(inspected));
         IssueList.Write(page, inspected.Loaded.Issues);
     }
 
+    private static string Notes(InspectedRecording inspected)
+    {
+        var recording = inspected.Loaded.Recording;
+        string texts = string.Join("; ", inspected.NoteTexts.Take(TextsShown).Select(t => t.Count == 1 ? Shown(t.Text) : $"{Shown(t.Text)} ({t.Count:#,0} times)"));
+        string more = inspected.NoteTexts.Count > TextsShown ? $"; and {Say.Count(inspected.NoteTexts.Count - TextsShown, "other text", "other texts")}" : string.Empty;
+        return $"{Say.Count(recording.Annotations.Count, "note", "notes")} in the file, the first at {recording.Start.ClockAt(recording.Annotations[0].Time)}: {texts}{more}.";
+    }
+
+    private static string Shown(string text) => text.Length <= TextLength ? $"\"{text}\"" : $"\"{text[..TextLength]}…\"";
+
     private static string Used(Recording recording)
     {
+        if (recording.Channels.Count == 0) return "no signals";
         string[] found = [.. recording.Channels.Where(c => c.Kind != ChannelKind.Other).Select(c => Say.Kind(c.Kind)).Distinct()];
         return recording.Find(ChannelKind.SpO2) is null
             ? "no SpO2 was recognised (name its column with --channel or --map)"

@@ -30,8 +30,13 @@ internal static class Say
 
     public static string Share(double share) => $"{share * 100:0.#} %";
 
-    public static string Rate(double? hertz, Duration period) => hertz is null ? Nothing
-        : period.Milliseconds <= 1000 ? $"{1000.0 / period.Milliseconds:0.###} a second"
+    /// <summary>A measured value whatever its scale: two decimals, or three figures where it is small (microvolts given in volts).</summary>
+    public static string Measure(double? value) => value is not { } v || !double.IsFinite(v) ? Nothing
+        : v != 0 && Math.Abs(v) < 0.1 ? v.ToString("G3")
+        : v.ToString("0.##");
+
+    public static string Rate(double? hertz, Duration period) => hertz is not { } rate ? Nothing
+        : rate >= 1 ? $"{rate:0.###} a second"
         : period.Milliseconds == 60_000 ? "one a minute"
         : $"one in {period.Seconds:0.###} s";
 

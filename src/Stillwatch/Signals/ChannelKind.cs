@@ -24,6 +24,9 @@ public enum ChannelKind
 
 public static class ChannelKinds
 {
+    /// <summary>The kinds that rules judge or that stand beside them: all that reviewing and tuning need of a file.</summary>
+    public static readonly IReadOnlySet<ChannelKind> Judged = Enum.GetValues<ChannelKind>().Where(k => !k.MayBeCounts()).ToHashSet();
+
     /// <summary>Whether a channel of this kind may be held as a converter's counts: no rule judges its values.</summary>
     public static bool MayBeCounts(this ChannelKind kind) => kind is ChannelKind.Pleth or ChannelKind.Other;
 }

@@ -80,6 +80,13 @@ public sealed class CountColumn
 
     private static int Widen(short count) => count == MissingShort ? Missing : count;
 
+    private static short[] Narrow(ReadOnlySpan<int> samples)
+    {
+        var shorts = new short[samples.Length];
+        for (int i = 0; i < samples.Length; i++) shorts[i] = samples[i] == Missing ? MissingShort : (short)samples[i];
+        return shorts;
+    }
+
     /// <summary>Collects samples in order. Not thread-safe.</summary>
     public sealed class Builder
     {
@@ -120,16 +127,9 @@ public sealed class CountColumn
         private void Flush()
         {
             var samples = pending.AsSpan(0, pendingCount);
-            var shorts = new short[samples.Length];
             bool fits = true;
-            for (int i = 0; i < samples.Length; i++)
-            {
-                int sample = samples[i];
-                shorts[i] = sample == Missing ? MissingShort : (short)sample;
-                fits &= sample == Missing || (sample > short.MinValue && sample <= short.MaxValue);
-            }
-
-            chunks.Add(fits ? shorts : samples.ToArray());
+            foreach (int sample in samples) fits &= sample == Missing || (sample > short.MinValue && sample <= short.MaxValue);
+            chunks.Add(fits ? Narrow(samples) : samples.ToArray());
             pendingCount = 0;
         }
     }
