@@ -60,6 +60,9 @@ internal sealed record AlarmListColumns(int Start, int Date, int End, int Length
         int First(Part part) => Enumerable.Range(0, count).FirstOrDefault(c => parts[c] == part && c != start && !text.Contains(c), -1);
     }
 
+    /// <summary>Whether a cell is the header of a column of a list, and not the text of an alarm.</summary>
+    public static bool IsHeader(LabelName name) => PartOf(name) != Part.None && AlarmText.Read(name.Raw).Condition is null;
+
     private bool Uses(int column) => column == Start || column == Date || column == End || column == Length || column == Priority || column == Limit || column == State || Text.Contains(column);
 
     private static int StartOf(CsvLayout layout, Part[] parts)

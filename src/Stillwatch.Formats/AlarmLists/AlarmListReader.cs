@@ -37,7 +37,7 @@ public static class AlarmListReader
         using var text = new GuardedText(stream, name, options);
         if (text.IsEncodingAssumed)
             issues.Doubt(CsvIssueCodes.FileEncoding, "", "line 1", "bytes that are not UTF-8, and no byte-order mark", "UTF-8, or UTF-16 with a byte-order mark", "Latin-1; letters beyond ASCII may be others");
-        var layout = LayoutFinder.Find(text.Head, text.IsHeadWhole, name, options, issues);
+        var layout = LayoutOf(text, name, options, issues);
         if (layout.HasHeader && layout.Sample.Count == 0)
         {
             issues.Doubt(AlarmListIssueCodes.NoEntries, "", $"line {layout.HeaderLineNumber}", "a header and no row below it", "a row for each alarm", "an empty list");
@@ -54,6 +54,10 @@ public static class AlarmListReader
             issues.Doubt(AlarmListIssueCodes.OutsideRecording, "", $"line {layout.FirstRowLineNumber}", "entries before or after the recording", "entries within it", "kept; they count for nothing in a comparison", outside);
         return new AlarmListResult(new AlarmLog(name, entries), issues.ToList());
     }
+
+    /// <summary>Where the header is and where the rows begin.</summary>
+    internal static CsvLayout LayoutOf(GuardedText text, string name, CsvReadOptions options, IssueLog issues) =>
+        LayoutFinder.Find(text.Head, text.IsHeadWhole, name, options, issues, AlarmListColumns.IsHeader);
 
     private static void Collect(GuardedText text, CsvLayout layout, AlarmListRows rows)
     {

@@ -2,7 +2,6 @@ using System.Text;
 using System.Text.RegularExpressions;
 using Stillwatch.Formats.AlarmLists;
 using Stillwatch.Formats.Csv;
-using Stillwatch.Formats.Csv.Layout;
 using Stillwatch.Formats.Csv.Text;
 using Stillwatch.Formats.Tests.Csv;
 using Stillwatch.Time;
@@ -83,7 +82,7 @@ public partial class AlarmListMutationTests
     private static int LinesBelowHeader(byte[] bytes)
     {
         using var text = new GuardedText(new MemoryStream(bytes), "alarms.csv", CsvReadOptions.Default);
-        var layout = LayoutFinder.Find(text.Head, text.IsHeadWhole, "alarms.csv", CsvReadOptions.Default, new IssueLog());
+        var layout = AlarmListReader.LayoutOf(text, "alarms.csv", CsvReadOptions.Default, new IssueLog());
         var lines = LineEnd().Split(text.ReadToEnd()).ToList();
         if (lines[^1].Length == 0) lines.RemoveAt(lines.Count - 1);
         return layout is { HasHeader: true, Sample.Count: 0 } ? 0 : lines.Count - (layout.FirstRowLineNumber - 1);

@@ -64,6 +64,17 @@ public class AlarmListTests
         Assert.Contains("the recording has no clock", error.Expected, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("Start;Ende;Meldung\n22:10:20;;bed up\n22:30:09;;SpO2 < 90\n22:45:00;;Puls\n")]
+    [InlineData("Start,Text\n22:10:20,SpO2 low\n22:30:09,SpO2 limit low\n22:45:00,SpO2 < 90\n")]
+    [InlineData("Zeit;Meldung\n22:10:20;SpO2 88 % < 90 %\n22:30:09;SpO2 (%)\n22:45:00;PR\n")]
+    public void The_text_of_an_alarm_is_never_taken_for_a_header(string list)
+    {
+        var result = Read(list);
+        Assert.Equal("620 1809 2700", Starts(result.Log));
+        Assert.Equal(0, Count(result, CsvIssueCodes.FilePreamble));
+    }
+
     [Fact]
     public void Elapsed_seconds_need_no_clock() =>
         Assert.Equal("605 700.5", Starts(Read("t (s),Alarm\n605,SpO2 low\n700.5,PR > 120\n", new RecordingStart.Unknown()).Log));

@@ -71,8 +71,8 @@ public sealed class FidelityComparerTests
     [Theory]
     [InlineData("96*60 89*5 96*60", "65", "TooShort", "beyond the limit for 5 s at most, no longer than the delay of 10 s: the monitor waits less, or counts otherwise")]
     [InlineData("96*60 90*30 96*60", "72", "NeverBeyondLimit", "the lowest value there is 90 %, the limit 90 %: another limit, or values averaged or exported otherwise")]
-    [InlineData("96*60 .*90 96*60", "110", "NoValue", "the recording has no valid value there: a gap, a dropout, or values rejected by the validity rules (R2)")]
-    [InlineData("96*60 85*90 96*60", "70 120", "PartOfOther", "it begins inside a replayed signal that started 49 s earlier: the log counts again what is counted once here (R8), or the monitor clears and starts anew")]
+    [InlineData("96*60 .*90 96*60", "110", "NoValue", "the recording has no valid value there: a gap, a dropout, or values rejected by the validity rules")]
+    [InlineData("96*60 85*90 96*60", "70 120", "PartOfOther", "it begins inside a replayed signal that started 49 s earlier: the log counts again what is counted once here, or the monitor clears and starts anew")]
     [InlineData("96*60 85*90 96*60", "100", "OutsideTolerance", "a replayed signal without a pair starts 29 s earlier")]
     [InlineData("96*60 89*5 96*60", "65", "OtherSetting", "it would be signalled here with a delay of 4 s in place of 10 s")]
     public void A_missing_signal_says_what_the_recording_shows(string series, string logged, string kind, string words)

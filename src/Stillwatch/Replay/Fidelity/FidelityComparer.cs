@@ -129,7 +129,7 @@ public static class FidelityComparer
         [
             .. tried.Where(t => t.Physiological.Agreement > now.Agreement)
                 .OrderByDescending(t => t.Physiological.Agreement).ThenBy(t => t.Change.Size).ThenBy(t => t.Change.Kind).ThenBy(t => t.Condition)
-                .Take(BetterChangesNamed),
+                .DistinctBy(t => (t.Change.Kind, t.Condition)).Take(BetterChangesNamed),
         ];
     }
 }

@@ -62,6 +62,6 @@ public sealed record FidelityResult
     /// <summary>Null where no constant difference of the clocks is clearly better than the one in use.</summary>
     public ClockDifference? Clock { get; init; }
 
-    /// <summary>Single changes of settings that would agree better over all physiological conditions, the best first, at most three.</summary>
+    /// <summary>Single changes of settings that would agree better over all physiological conditions, the best of each setting, the best first, at most three.</summary>
     public IReadOnlyList<ChangeTried> BetterChanges { get; init; } = [];
 }

@@ -49,7 +49,7 @@ internal sealed class ReasonFinder
         var condition = signal.Condition!.Value;
         var reasons = new List<LikelyReason>();
         if (sides[condition].ReplayedOver(signal.Start) is { } since)
-            reasons.Add(new LikelyReason(ReasonKind.PartOfOther, $"it begins inside a replayed signal that started {LikelyReason.Apart(since - signal.Start)}: the log counts again what is counted once here (R8), or the monitor clears and starts anew"));
+            reasons.Add(new LikelyReason(ReasonKind.PartOfOther, $"it begins inside a replayed signal that started {LikelyReason.Apart(since - signal.Start)}: the log counts again what is counted once here, or the monitor clears and starts anew"));
         else if (condition.IsPhysiological()) FromValues(condition, signal, reasons);
         if (sides[condition].Extra.Nearest(signal.Start, Nearby) is { } apart)
             reasons.Add(new LikelyReason(ReasonKind.OutsideTolerance, $"a replayed signal without a pair starts {LikelyReason.Apart(apart)}"));
@@ -95,7 +95,7 @@ internal sealed class ReasonFinder
         var pieces = Around(isPulse ? pulseRate : spO2, signal.Start - tolerance - delay, signal.Start + tolerance);
         if (pieces.Count == 0)
         {
-            reasons.Add(new LikelyReason(ReasonKind.NoValue, "the recording has no valid value there: a gap, a dropout, or values rejected by the validity rules (R2)"));
+            reasons.Add(new LikelyReason(ReasonKind.NoValue, "the recording has no valid value there: a gap, a dropout, or values rejected by the validity rules"));
             return;
         }
 
