@@ -1,3 +1,4 @@
+using System.Numerics;
 using Stillwatch.Time;
 
 namespace Stillwatch.Signals;
@@ -80,10 +81,37 @@ public sealed class CountColumn
 
     private static int Widen(short count) => count == MissingShort ? Missing : count;
 
+    private static bool FitInShorts(ReadOnlySpan<int> samples)
+    {
+        int i = 0;
+        var (missing, least, greatest) = (new Vector<int>(Missing), new Vector<int>(short.MinValue + 1), new Vector<int>(short.MaxValue));
+        for (; i <= samples.Length - Vector<int>.Count; i += Vector<int>.Count)
+        {
+            var several = new Vector<int>(samples[i..]);
+            var beyond = Vector.LessThan(several, least) | Vector.GreaterThan(several, greatest);
+            if (Vector.AndNot(beyond, Vector.Equals(several, missing)) != Vector<int>.Zero) return false;
+        }
+
+        foreach (int sample in samples[i..])
+        {
+            if (sample != Missing && sample is <= short.MinValue or > short.MaxValue) return false;
+        }
+
+        return true;
+    }
+
     private static short[] Narrow(ReadOnlySpan<int> samples)
     {
-        var shorts = new short[samples.Length];
-        for (int i = 0; i < samples.Length; i++) shorts[i] = samples[i] == Missing ? MissingShort : (short)samples[i];
+        var shorts = GC.AllocateUninitializedArray<short>(samples.Length);
+        int i = 0;
+        var missing = new Vector<int>(MissingShort); // the greater of it and a sample is the sample, or stands for the missing one
+        for (; i <= samples.Length - Vector<short>.Count; i += Vector<short>.Count)
+        {
+            var (low, high) = (new Vector<int>(samples[i..]), new Vector<int>(samples[(i + Vector<int>.Count)..]));
+            Vector.Narrow(Vector.Max(low, missing), Vector.Max(high, missing)).CopyTo(shorts, i);
+        }
+
+        for (; i < samples.Length; i++) shorts[i] = samples[i] == Missing ? MissingShort : (short)samples[i];
         return shorts;
     }
 
@@ -127,9 +155,7 @@ public sealed class CountColumn
         private void Flush()
         {
             var samples = pending.AsSpan(0, pendingCount);
-            bool fits = true;
-            foreach (int sample in samples) fits &= sample == Missing || (sample > short.MinValue && sample <= short.MaxValue);
-            chunks.Add(fits ? Narrow(samples) : samples.ToArray());
+            chunks.Add(FitInShorts(samples) ? Narrow(samples) : samples.ToArray());
             pendingCount = 0;
         }
     }
