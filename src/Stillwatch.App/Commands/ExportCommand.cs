@@ -4,6 +4,7 @@ using Stillwatch.App.Json;
 using Stillwatch.App.Pages;
 using Stillwatch.App.Terminal;
 using Stillwatch.Formats;
+using Stillwatch.Signals;
 
 namespace Stillwatch.App.Commands;
 
@@ -63,7 +64,10 @@ internal static class ExportCommand
             ExportModel model;
             using (var progress = new ProgressLine(screen))
             {
-                var loaded = new RecordingLoader(reading.Of(parsed), progress).LoadFile(input);
+                // Everything that the file holds, whatever the program makes of it.
+                var choices = reading.Of(parsed) with { Wanted = Enum.GetValues<ChannelKind>().ToHashSet() };
+                var loaded = new RecordingLoader(choices, progress).LoadFile(input);
+                ExportJob.CheckParts(request, loaded);
                 side.CheckMarksAgainst([loaded.File.Path]);
                 progress.Report("writing", 0, 0);
                 model = ExportJob.Run(loaded, request, writer, conditioning.Of(parsed), side);

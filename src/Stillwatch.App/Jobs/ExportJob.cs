@@ -23,13 +23,19 @@ internal static class ExportJob
         string[] inputs = [input, input + ExportManifest.Suffix, Path.Combine(Path.GetDirectoryName(Path.GetFullPath(input)) ?? ".", WardManifest.FileName), .. side.Paths().Select(s => s.Path), .. request.SecretPath is { } secret ? [secret] : Array.Empty<string>()];
         foreach (string path in new[] { request.To, request.ManifestPath })
         {
-            if (inputs.FirstOrDefault(i => IsSame(i, path)) is { } same)
-                throw StopException.Usage(new Trouble($"cannot write {path}", $"the file {same}, which is read", "another file", "--to", "input files are only ever read; choose another name"));
+            RefuseInputs(path, inputs);
             if (!request.Replace && Path.Exists(path))
                 throw StopException.Usage(new Trouble($"cannot write {path}", "a file of this name", "none", "--to", "it was written before; choose another name, or replace it with --replace"));
         }
 
         return writer;
+    }
+
+    /// <summary>The same for the files that a recording turned out to consist of.</summary>
+    /// <exception cref="StopException">Exit code 2.</exception>
+    public static void CheckParts(ExportRequest request, LoadedRecording loaded)
+    {
+        foreach (string path in new[] { request.To, request.ManifestPath }) RefuseInputs(path, [loaded.File.Path, .. loaded.File.Parts.Select(p => p.Path)]);
     }
 
     /// <exception cref="StopException">Exit code 3: the file cannot be written; 4: the format cannot hold the recording.</exception>
@@ -88,7 +94,7 @@ internal static class ExportJob
     private static ExportManifest ManifestOf(ExportModel model) => new()
     {
         Software = Software,
-        Input = model.DeIdentified is null ? new ExportedFile(model.Loaded.File.Name, model.Loaded.File.Sha256, model.Loaded.File.Bytes) : null,
+        Inputs = model.DeIdentified is null ? [.. model.Loaded.File.Parts.Prepend(model.Loaded.File).Select(f => new ExportedFile(f.Name, f.Sha256, f.Bytes))] : [],
         Output = model.Output!,
         OutputFormat = model.Format,
         Recording = model.Written,
@@ -120,6 +126,12 @@ internal static class ExportJob
         {
             // A draft that cannot be taken away does no harm, and what went wrong before is what must be said.
         }
+    }
+
+    private static void RefuseInputs(string path, IReadOnlyList<string> inputs)
+    {
+        if (inputs.FirstOrDefault(i => IsSame(i, path)) is { } same)
+            throw StopException.Usage(new Trouble($"cannot write {path}", $"the file {same}, which is read", "another file", "--to", "input files are only ever read; choose another name"));
     }
 
     private static bool IsSame(string one, string other) => string.Equals(

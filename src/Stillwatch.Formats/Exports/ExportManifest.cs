@@ -25,8 +25,8 @@ public sealed record ExportManifest
     /// <summary>With its version.</summary>
     public required string Software { get; init; }
 
-    /// <summary>Null where the export is de-identified: name and hash would lead back to the original.</summary>
-    public required ExportedFile? Input { get; init; }
+    /// <summary>The file that was named, then the other files of the recording. None where the export is de-identified: name and hash would lead back to the original.</summary>
+    public required IReadOnlyList<ExportedFile> Inputs { get; init; }
 
     public required ExportedFile Output { get; init; }
 
@@ -60,9 +60,11 @@ public sealed record ExportManifest
             json.WriteString("caution", Caution);
             json.WriteString("software", Software);
             json.WriteBoolean("invented", IsInvented);
-            if (Input is { } input) File(json, "input", input, null);
-            else json.WriteNull("input");
-            File(json, "output", Output, OutputFormat);
+            json.WriteStartArray("inputs");
+            foreach (var input in Inputs) File(json, input, null);
+            json.WriteEndArray();
+            json.WritePropertyName("output");
+            File(json, Output, OutputFormat);
             Annotations(json);
             More(json);
             json.WriteStartArray("notHeld");
@@ -76,9 +78,9 @@ public sealed record ExportManifest
         to.WriteByte((byte)'\n');
     }
 
-    private static void File(Utf8JsonWriter json, string name, ExportedFile file, string? format)
+    private static void File(Utf8JsonWriter json, ExportedFile file, string? format)
     {
-        json.WriteStartObject(name);
+        json.WriteStartObject();
         json.WriteString("file", file.Name);
         json.WriteString("sha256", file.Sha256);
         json.WriteNumber("bytes", file.Bytes);

@@ -27,7 +27,7 @@ internal static class RoundTrip
         var manifest = new ExportManifest
         {
             Software = "Stillwatch, a test",
-            Input = null,
+            Inputs = [],
             Output = new ExportedFile(name, Convert.ToHexStringLower(SHA256.HashData(bytes)), bytes.Length),
             OutputFormat = writer.Format,
             Recording = recording,
