@@ -72,17 +72,20 @@ internal sealed class SignalPlanner(string name, ReadOptions options, IssueLog i
     {
         if (reference is ['#', .. var digits] && int.TryParse(digits, out int number))
         {
-            int index = number > 0 ? number - 1 : signals.Count + number;
-            if (number != 0 && index >= 0 && index < signals.Count) return signals[index].Index;
+            // The numbers are the file's own, which counts signals that cannot be channels too (annotations).
+            int? index = number > 0
+                ? signals.Where(s => s.Index == number - 1).Select(s => (int?)s.Index).FirstOrDefault()
+                : number < 0 && signals.Count + number >= 0 ? signals[signals.Count + number].Index : null;
+            if (index is { } found) return found;
             throw NoSuch(reference, signals, "the number counts from 1, or from -1 at the end");
         }
 
         string wanted = reference.Trim('"').Trim();
         foreach (var comparison in new[] { StringComparison.Ordinal, StringComparison.OrdinalIgnoreCase })
         {
-            var found = signals.Where(s => s.Label.Trim().Equals(wanted, comparison)).ToList();
-            if (found.Count == 1) return found[0].Index;
-            if (found.Count > 1) throw NoSuch(reference, signals, $"{found.Count} signals bear this label; say which by its number: {string.Join(", ", found.Select(s => $"#{s.Index + 1}"))}");
+            var alike = signals.Where(s => s.Label.Trim().Equals(wanted, comparison)).ToList();
+            if (alike.Count == 1) return alike[0].Index;
+            if (alike.Count > 1) throw NoSuch(reference, signals, $"{alike.Count} signals bear this label; say which by its number: {string.Join(", ", alike.Take(20).Select(s => $"#{s.Index + 1}"))}");
         }
 
         throw NoSuch(reference, signals, "the label is spelled otherwise");

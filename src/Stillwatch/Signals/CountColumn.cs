@@ -1,3 +1,4 @@
+using System.Numerics;
 using Stillwatch.Time;
 
 namespace Stillwatch.Signals;
@@ -80,10 +81,28 @@ public sealed class CountColumn
 
     private static int Widen(short count) => count == MissingShort ? Missing : count;
 
-    private static short[] Narrow(ReadOnlySpan<int> samples)
+    // Two bytes a sample where they hold all; null where they do not.
+    private static short[]? Narrow(ReadOnlySpan<int> samples)
     {
         var shorts = new short[samples.Length];
-        for (int i = 0; i < samples.Length; i++) shorts[i] = samples[i] == Missing ? MissingShort : (short)samples[i];
+        int i = 0;
+        var (least, greatest) = (new Vector<int>(short.MinValue + 1), new Vector<int>(short.MaxValue));
+        for (; i <= samples.Length - Vector<short>.Count; i += Vector<short>.Count)
+        {
+            Vector<int> low = new(samples[i..]), high = new(samples[(i + Vector<int>.Count)..]);
+            if (!Vector.GreaterThanOrEqualAll(Vector.Min(low, high), least) || !Vector.LessThanOrEqualAll(Vector.Max(low, high), greatest)) break;
+            Vector.Narrow(low, high).CopyTo(shorts, i);
+        }
+
+        // From the first sample that is missing or too large, one by one.
+        for (; i < samples.Length; i++)
+        {
+            int sample = samples[i];
+            if (sample == Missing) shorts[i] = MissingShort;
+            else if (sample is > short.MinValue and <= short.MaxValue) shorts[i] = (short)sample;
+            else return null;
+        }
+
         return shorts;
     }
 
@@ -127,9 +146,7 @@ public sealed class CountColumn
         private void Flush()
         {
             var samples = pending.AsSpan(0, pendingCount);
-            bool fits = true;
-            foreach (int sample in samples) fits &= sample == Missing || (sample > short.MinValue && sample <= short.MaxValue);
-            chunks.Add(fits ? Narrow(samples) : samples.ToArray());
+            chunks.Add((Array?)Narrow(samples) ?? samples.ToArray());
             pendingCount = 0;
         }
     }

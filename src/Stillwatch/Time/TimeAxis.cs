@@ -122,7 +122,8 @@ public sealed class TimeAxis
     }
 
     /// <summary>Collects rising times. Not thread-safe.</summary>
-    public sealed class Builder
+    /// <param name="mayShareMilliseconds">For a waveform of more than 1000 samples a second: several rows may have the same time.</param>
+    public sealed class Builder(bool mayShareMilliseconds = false)
     {
         // Past this many distinct steps the exact median is found by sorting them all at the end.
         private const int DistinctStepsHeld = 65_536;
@@ -145,7 +146,7 @@ public sealed class TimeAxis
             if (count > 0)
             {
                 long step = milliseconds - LastMilliseconds;
-                if (step <= 0)
+                if (step < 0 || (step == 0 && !mayShareMilliseconds))
                     throw new ArgumentException($"Row {count}: found time {milliseconds} ms, expected one after {LastMilliseconds} ms.", nameof(milliseconds));
                 if (!stepsOverflowed)
                 {
@@ -177,7 +178,7 @@ public sealed class TimeAxis
             long step = pendingCount > 1 ? pending[1] - pending[0] : 1;
             bool even = true;
             for (int i = 1; i < pendingCount && even; i++) even = pending[i] - pending[i - 1] == step;
-            if (even)
+            if (even && step > 0)
                 chunks.Add(new Chunk(pendingCount, start, step, null, null));
             else if (pending[pendingCount - 1] - start <= int.MaxValue)
                 chunks.Add(new Chunk(pendingCount, start, 0, Array.ConvertAll(pending[..pendingCount], t => (int)(t - start)), null));
