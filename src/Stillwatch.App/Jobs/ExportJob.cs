@@ -101,7 +101,11 @@ internal static class ExportJob
         IsInvented = model.Loaded.IsInvented,
         Issues = model.Issues,
         DeIdentified = model.DeIdentified,
-        More = json => ExportJson.Definitions(json, model),
+        More = json =>
+        {
+            json.Category(model.Loaded.Category);
+            ExportJson.Definitions(json, model);
+        },
         Caution = Lesson.Caution,
     };
 

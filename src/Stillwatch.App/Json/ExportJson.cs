@@ -13,6 +13,7 @@ internal static class ExportJson
     {
         // What is de-identified must not be led back by what is kept beside it.
         if (model.DeIdentified is null) json.Source(model.Loaded);
+        else json.Category(model.Loaded.Category);
         json.Object("output", () =>
         {
             json.WriteString("file", model.Request.To);
@@ -42,7 +43,6 @@ internal static class ExportJson
     /// <summary>The options and definitions behind the annotations, in words and numbers.</summary>
     public static void Definitions(Utf8JsonWriter json, ExportModel model)
     {
-        json.Category(model.Loaded.Category);
         json.Object("conditioning", () =>
         {
             json.WriteString("validity", Shapes.Name(model.Conditioning.Validity));
