@@ -168,8 +168,12 @@ public class WfdbOpenRecordsTests
         Assert.Equal(new Annotation(new SampleTime(50), Duration.Zero, "(N"), recording.Annotations[0]);
         Assert.Equal(new Annotation(new SampleTime(214), Duration.Zero, "N"), recording.Annotations[1]);
 
-        // rdann prints minutes, seconds and milliseconds, cut off.
-        static string Clock(long tick) => string.Create(CultureInfo.InvariantCulture, $"{tick / 360 / 60}:{tick / 360 % 60:00}.{tick * 1000 / 360 % 1000:000}");
+        // rdann prints minutes, seconds and milliseconds.
+        static string Clock(long tick)
+        {
+            long milliseconds = SampleRate.Of(360, 1000).MillisecondsAt(tick);
+            return string.Create(CultureInfo.InvariantCulture, $"{milliseconds / 60_000}:{milliseconds / 1000 % 60:00}.{milliseconds % 1000:000}");
+        }
     }
 
     [Fact]

@@ -51,6 +51,7 @@ internal sealed record SignalFormat(int Code, string Meaning, int Bits, int Grou
     {
         long whole = samples / GroupSamples * GroupBytes;
         int rest = (int)(samples % GroupSamples);
-        return rest == 0 ? whole : whole + Array.FindIndex(SamplesInRest, s => s >= rest);
+        int part = Array.FindIndex(SamplesInRest, s => s >= rest); // 310 holds its second sample in the last byte of the group only
+        return rest == 0 ? whole : whole + (part < 0 ? GroupBytes : part);
     }
 }
