@@ -12,7 +12,7 @@ public record ReadOptions
     public string? Channel { get; init; }
 
     /// <summary>
-    /// The kinds to hold in memory; null: all (of a table: every kind that is recognised). What is mapped is always held. A binary file's other
+    /// The kinds to hold in memory; null: all (of a table: every kind that is recognised; its other columns of numbers where Other is named). What is mapped is always held. A binary file's other
     /// signals are then passed over, not decoded.
     /// </summary>
     public IReadOnlySet<ChannelKind>? Wanted { get; init; }

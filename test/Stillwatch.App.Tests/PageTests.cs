@@ -26,6 +26,8 @@ public sealed class PageTests : IDisposable
     [InlineData("tune {}/ward --present {}/settings.json --settings {}/settings.json")]
     [InlineData("tune {}/ward --limits 50..60 --delays 7..9")]
     [InlineData("ward {}/ward --present {}/settings.json")]
+    [InlineData("export {}/ward/a.csv --to {}/a.json --settings {}/settings.json")]
+    [InlineData("export {}/ward/a.csv --to {}/a.csv --de-identify --secret {}/secret.txt")]
     public void A_page_asks_its_question_first_warns_last_and_fits_a_hundred_columns_without_colour(string line)
     {
         var ran = Ran.With(line.Split(' ').Select(a => a.Replace("{}", folder.Path, StringComparison.Ordinal)).ToArray());

@@ -25,6 +25,7 @@ internal static class CommandTree
         root.Subcommands.Add(ReviewCommand.Create(screen));
         root.Subcommands.Add(TuneCommand.Create(screen));
         root.Subcommands.Add(WardCommand.Create(screen));
+        root.Subcommands.Add(ExportCommand.Create(screen));
         root.Subcommands.Add(DemoCommand.Create(screen));
         TeachingHelp.Attach(root, Root, screen);
         return root;

@@ -19,7 +19,9 @@ internal static class Shapes
     public static string Name<TEnum>(TEnum value)
         where TEnum : struct, Enum => CamelCase(value.ToString().Replace("SpO2", "Spo2", StringComparison.Ordinal));
 
-    public static void Issues(this Utf8JsonWriter json, IEnumerable<ReadIssue> issues) => json.List("issues", issues, i => json.Object(() =>
+    public static void Issues(this Utf8JsonWriter json, IEnumerable<ReadIssue> issues) => json.List("issues", issues, i => json.Object(() => Issue(json, i)));
+
+    public static void Issue(Utf8JsonWriter json, ReadIssue i)
     {
         json.WriteString("severity", Name(i.Severity));
         json.WriteString("code", i.Code);
@@ -28,7 +30,7 @@ internal static class Shapes
         json.WriteString("expected", i.Expected);
         json.WriteString("assumed", i.Assumed);
         json.WriteNumber("count", i.Count);
-    }));
+    }
 
     /// <summary>The file, whose it is and what must match before two are pooled.</summary>
     public static void Source(this Utf8JsonWriter json, LoadedRecording loaded)

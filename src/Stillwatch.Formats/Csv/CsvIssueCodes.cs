@@ -55,6 +55,7 @@ public static class CsvIssueCodes
     public const string ChannelChosen = ChannelIssueCodes.ChannelChosen;
     public const string ChannelNoSpO2 = ChannelIssueCodes.ChannelNoSpO2;
     public const string ChannelByName = ChannelIssueCodes.ChannelByName;
+    public const string ChannelNotTaken = "channel.not-taken";
     public const string ChannelTooMany = "channel.too-many";
 
     /// <summary>Whether each count of the code is one line of the table that did not become a row of the recording.</summary>

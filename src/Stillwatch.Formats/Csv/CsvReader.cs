@@ -95,7 +95,11 @@ public static class CsvReader
         }
 
         var finisher = new ChannelFinisher(issues, $"line {Math.Max(1, layout.HeaderLineNumber)}", layout.DescribeColumns, options);
-        var channels = finisher.Finish(planned.Select((column, i) => new FilledChannel(column, times, values[i], null)));
+        var channels = finisher.Finish(planned.Select((column, i) =>
+        {
+            var (decimals, counts) = values[i].Build(column, issues);
+            return new FilledChannel(column, times, decimals, counts);
+        }));
         return new Recording(name, start, channels, options.SourceAveraging, []);
     }
 }

@@ -1,3 +1,5 @@
+using Stillwatch.Formats.Exports;
+
 namespace Stillwatch.Formats.Csv;
 
 /// <summary>Tables of separated text, as one of the readers. Takes what no other reader recognises, and says in plain words what is wrong with it.</summary>
@@ -15,7 +17,9 @@ public sealed class CsvRecordingReader : IRecordingReader
         {
             Map = options.Map, Channel = options.Channel, Wanted = options.Wanted, SourceAveraging = options.SourceAveraging, Progress = options.Progress,
         };
+        if (ExportedTable.TryRead(source, csv, out var issues) is { } exported) return exported;
         using var stream = source.Open();
-        return CsvReader.Read(stream, source.Name, csv);
+        var result = CsvReader.Read(stream, source.Name, csv);
+        return issues.Count == 0 ? result : result with { Issues = [.. issues.Concat(result.Issues).OrderByDescending(i => i.Severity)] };
     }
 }

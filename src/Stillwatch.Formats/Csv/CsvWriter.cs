@@ -1,79 +1,62 @@
-using Stillwatch.Formats.Labels;
 using System.Globalization;
 using System.Text;
 using Stillwatch.Formats.Csv.Layout;
 using Stillwatch.Formats.Csv.Times;
+using Stillwatch.Formats.Labels;
 using Stillwatch.Signals;
 using Stillwatch.Time;
 
 namespace Stillwatch.Formats.Csv;
 
-/// <summary>
-/// Writes a recording as a table: a time column and a column for each channel, blank where a row has no number or a channel no row.
-/// <see cref="CsvReader"/> reads it back to the same recording where all channels share their times.
-/// </summary>
+/// <summary>Writes a recording as a table: a time column and a column for each channel.</summary>
 /// <remarks>
-/// The time is ISO 8601 where date and time are known, the time of day where only that is, otherwise elapsed seconds. A time of
-/// day cannot show that more than half a day went by between two rows: such a recording gets elapsed seconds too.
-/// Notes (annotations) have no place in the table and are left out.
+/// <para>The time is ISO 8601 where date and time are known, the time of day where only that is, otherwise elapsed seconds. A time of
+/// day cannot show that more than half a day went by between two rows: such a recording gets elapsed seconds too.</para>
+/// <para>Where all channels share their times, a blank cell is a row without a number, and <see cref="CsvReader"/> reads the table back to
+/// the same recording. Otherwise the rows are the union of all times: a blank cell is no row of that channel, and NaN a row without a number.
+/// Annotations, units and exact rates have no place in a table; the manifest beside an export keeps them (<see cref="Exports.ExportManifest"/>).</para>
 /// </remarks>
 public static class CsvWriter
 {
-    private const long HalfDayMilliseconds = ClockText.DayMilliseconds / 2;
-
     public static void Write(Recording recording, TextWriter writer)
     {
-        var start = recording.Start is RecordingStart.TimeOfDay && LongestStep(recording) >= HalfDayMilliseconds ? new RecordingStart.Unknown() : recording.Start;
-        var line = new StringBuilder(TimeHeader(start));
+        var plan = CsvTablePlan.Of(recording);
+        var line = new StringBuilder(TimeHeader(plan.Start));
         foreach (var channel in recording.Channels) AppendCell(line.Append(','), HeaderOf(channel));
         writer.Write(line.Append('\n'));
 
         var next = new int[recording.Channels.Count];
-        while (NextTime(recording, next) is { } time)
+        while (CsvTablePlan.NextTime(recording, next) is { } time)
         {
             line.Clear();
-            AppendTime(line, start, time);
+            AppendTime(line, plan.Start, time);
             for (int c = 0; c < next.Length; c++)
             {
                 line.Append(',');
                 var channel = recording.Channels[c];
                 if (next[c] == channel.Times.Count || channel.Times.TimeAt(next[c]) != time) continue;
-                int micro = channel.Values[next[c]++];
-                if (micro != ValueColumn.Missing) line.Append(CultureInfo.InvariantCulture, $"{micro / 1_000_000m:0.######}");
+                AppendSample(line, channel, next[c]++, plan.HoldsCounts[c], plan.IsShared ? "" : CsvTablePlan.NoNumber);
             }
 
             writer.Write(line.Append('\n'));
         }
     }
 
-    private static SampleTime? NextTime(Recording recording, int[] next)
+    private static void AppendSample(StringBuilder line, Channel channel, int row, bool asCount, string noNumber)
     {
-        SampleTime? first = null;
-        for (int c = 0; c < next.Length; c++)
-        {
-            var times = recording.Channels[c].Times;
-            if (next[c] < times.Count && (first is null || times.TimeAt(next[c]) < first)) first = times.TimeAt(next[c]);
-        }
-
-        return first;
-    }
-
-    private static long LongestStep(Recording recording)
-    {
-        long longest = 0;
-        foreach (var times in recording.Channels.Select(c => c.Times).Distinct())
-        {
-            for (int i = 1; i < times.Count; i++) longest = Math.Max(longest, (times.TimeAt(i) - times.TimeAt(i - 1)).Milliseconds);
-        }
-
-        return longest;
+        var culture = CultureInfo.InvariantCulture;
+        int sample = channel.Counts?[row] ?? channel.Values[row];
+        if (sample == ValueColumn.Missing) line.Append(noNumber);
+        else if (channel.Counts is not { } counts) line.Append(culture, $"{sample / 1_000_000m:0.######}");
+        else if (asCount) line.Append(culture, $"{sample}");
+        else line.Append(culture, $"{counts.Calibration.ValueOf(sample):R}");
     }
 
     private static string TimeHeader(RecordingStart start) => start switch
     {
-        RecordingStart.Unknown => "time_s",
-        RecordingStart.TimeOfDay => "time of day",
-        _ => "time",
+        RecordingStart.Unknown => CsvTablePlan.ElapsedHeader,
+        RecordingStart.TimeOfDay => CsvTablePlan.TimeOfDayHeader,
+        _ => CsvTablePlan.TimeHeader,
     };
 
     private static void AppendTime(StringBuilder line, RecordingStart start, SampleTime time)
@@ -119,7 +102,7 @@ public static class CsvWriter
 
     private static void AppendCell(StringBuilder line, string text)
     {
-        string oneLine = text.ReplaceLineEndings(" ");
+        string oneLine = text.ReplaceLineEndings(" ").Replace('\v', ' ');
         if (oneLine.AsSpan().IndexOfAny(",;\t|\"") < 0) line.Append(oneLine);
         else line.Append('"').Append(oneLine.Replace("\"", "\"\"", StringComparison.Ordinal)).Append('"');
     }

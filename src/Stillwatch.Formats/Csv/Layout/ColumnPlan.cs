@@ -29,8 +29,11 @@ internal sealed class ColumnPlanner(CsvLayout layout, string name, CsvReadOption
         }
 
         NoteMisaligned(doubtFrom, doubtful);
-        if (planned.Count == 0 && (options.Wanted is null || options.Wanted.Contains(ChannelKind.Other))) AddOthers(planned, taken, doubtFrom);
-        return Limit(planned);
+        // Asked for by name, the columns that mean nothing to us come along; otherwise only where there is nothing else to look at.
+        bool wantsOthers = options.Wanted?.Contains(ChannelKind.Other) ?? false;
+        if (wantsOthers || (planned.Count == 0 && options.Wanted is null)) AddOthers(planned, taken, doubtFrom);
+        if (wantsOthers) NoteNotTaken(planned, taken);
+        return Limit([.. planned.OrderBy(p => p.Index)]);
     }
 
     private bool IsWanted(ChannelKind kind) => options.Wanted is null || options.Wanted.Contains(kind);
@@ -85,12 +88,20 @@ internal sealed class ColumnPlanner(CsvLayout layout, string name, CsvReadOption
             $"from column #{doubtFrom + 1} \"{layout.LabelOf(doubtFrom)}\" on, names and values may not belong together; {left}; name a column you trust by its number, e.g. --map fio2=#{layout.Width} or fio2=#-1");
     }
 
-    // Nothing known in it: every column of numbers, so that the file can be looked at.
+    private void NoteNotTaken(List<PlannedChannel> planned, IReadOnlyCollection<int> taken)
+    {
+        var left = Enumerable.Range(0, layout.ColumnCount).Where(c => !taken.Contains(c) && !planned.Exists(p => p.Index == c) && layout.CountInSample(c, s => s != CellShape.Blank) > 0).ToList();
+        if (left.Count == 0) return;
+        issues.Note(CsvIssueCodes.ChannelNotTaken, "", $"line {Math.Max(1, layout.HeaderLineNumber)}", string.Join(", ", left.Take(20).Select(c => IssueLog.Show(layout.LabelOf(c)))),
+            "columns of numbers", "these columns are not taken: no number was seen in them, or they stand where names and values do not go together", left.Count);
+    }
+
+    // Every further column of numbers.
     private void AddOthers(List<PlannedChannel> planned, IReadOnlyCollection<int> taken, int doubtFrom)
     {
         for (int c = 0; c < layout.ColumnCount; c++)
         {
-            if (!taken.Contains(c) && c < doubtFrom && layout.CountInSample(c, s => s == CellShape.Number) > 0)
+            if (!taken.Contains(c) && c < doubtFrom && !planned.Exists(p => p.Index == c) && layout.CountInSample(c, s => s == CellShape.Number) > 0)
                 planned.Add(new PlannedChannel(c, layout.NameOf(c), layout.LabelOf(c), ChannelKind.Other, false));
         }
     }

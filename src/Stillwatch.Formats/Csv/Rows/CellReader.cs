@@ -30,37 +30,52 @@ internal sealed class CellReader
 
     public PlannedChannel Column => column;
 
-    /// <summary>The value in millionths, or <see cref="ValueColumn.Missing"/> for a blank cell and for one without a number.</summary>
-    public int Read(ReadOnlySpan<char> cell, long lineNumber)
+    /// <summary>The value in millionths, or <see cref="TableColumn.Missing"/> for a blank cell and for one without a number.</summary>
+    public long Read(ReadOnlySpan<char> cell, long lineNumber)
     {
         if (DecimalText.TryReadPlain(cell, decimalMark, out int micro)) return micro;
-        if (cell.IsWhiteSpace()) return ValueColumn.Missing;
+        if (cell.IsWhiteSpace()) return TableColumn.Missing;
         switch (DecimalText.Read(cell, decimalMark, out micro))
         {
             case NumberReading.Number:
                 return micro;
             case NumberReading.Rounded:
-                if (!issues.TryCount(CsvIssueCodes.ValueRounded, column.Label))
-                {
-                    issues.Note(CsvIssueCodes.ValueRounded, column.Label, Place(lineNumber), IssueLog.Show(cell), "at most six decimals", "rounded to 0.000001");
-                }
-
+                NoteRounded(cell, lineNumber);
                 return micro;
+            case NumberReading.TooLarge when column.Kind.MayBeCounts() && TryReadWide(cell, lineNumber, out long wide):
+                return wide;
             case NumberReading.TooLarge:
                 if (!issues.TryCount(CsvIssueCodes.ValueTooLarge, column.Label))
                 {
-                    issues.Doubt(CsvIssueCodes.ValueTooLarge, column.Label, Place(lineNumber), IssueLog.Show(cell), "a number within ±2147.483647", "a row without a number");
+                    issues.Doubt(CsvIssueCodes.ValueTooLarge, column.Label, Place(lineNumber), IssueLog.Show(cell), column.Kind.MayBeCounts() ? "a number within ±2147483647" : "a number within ±2147.483647", "a row without a number");
                 }
 
-                return ValueColumn.Missing;
+                return TableColumn.Missing;
             default:
                 return ReadOther(cell, lineNumber);
         }
     }
 
+    // No rule judges the column: it may hold a converter's counts of any size.
+    private bool TryReadWide(ReadOnlySpan<char> cell, long lineNumber, out long micro)
+    {
+        micro = TableColumn.Missing;
+        if (DecimalText.ReadDecimal(cell, decimalMark, out decimal value) != NumberReading.Number || Math.Abs(value) > TableColumn.Largest) return false;
+        decimal exact = value * FixedPoint.One;
+        micro = (long)Math.Round(exact, MidpointRounding.AwayFromZero);
+        if (micro != exact) NoteRounded(cell, lineNumber);
+        return true;
+    }
+
+    private void NoteRounded(ReadOnlySpan<char> cell, long lineNumber)
+    {
+        if (!issues.TryCount(CsvIssueCodes.ValueRounded, column.Label))
+            issues.Note(CsvIssueCodes.ValueRounded, column.Label, Place(lineNumber), IssueLog.Show(cell), "at most six decimals", "rounded to 0.000001");
+    }
+
     private string Place(long lineNumber) => $"line {lineNumber}, column {column.Label}";
 
-    private int ReadOther(ReadOnlySpan<char> cell, long lineNumber)
+    private long ReadOther(ReadOnlySpan<char> cell, long lineNumber)
     {
         var text = cell.Trim();
         if (column.Kind is ChannelKind.SpO2 or ChannelKind.InhaledOxygen or ChannelKind.PerfusionIndex && text[^1] == '%'
@@ -79,7 +94,7 @@ internal sealed class CellReader
         }
 
         CountText(text, lineNumber);
-        return ValueColumn.Missing;
+        return TableColumn.Missing;
     }
 
     private static bool? Word(ReadOnlySpan<char> text)

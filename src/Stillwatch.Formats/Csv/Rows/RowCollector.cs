@@ -6,14 +6,14 @@ namespace Stillwatch.Formats.Csv.Rows;
 
 /// <summary>
 /// Gathers rows into columns in the order of their times. Rows that come in order go straight into the columns; those that
-/// come late wait in plain arrays (eight bytes and four for each channel) and are merged at the end, the first row of a time kept.
+/// come late wait in plain arrays (eight bytes, and eight for each channel) and are merged at the end, the first row of a time kept.
 /// </summary>
 internal sealed class RowCollector(int channelCount)
 {
     private readonly List<long> lateTimes = [];
-    private readonly List<int>[] lateValues = NewLists(channelCount);
+    private readonly List<long>[] lateValues = NewLists(channelCount);
     private TimeAxis.Builder times = new();
-    private ValueColumn.Builder[] values = NewBuilders(channelCount);
+    private TableColumn[] values = NewColumns(channelCount);
     private long origin;
     private bool isLate;
 
@@ -41,7 +41,9 @@ internal sealed class RowCollector(int channelCount)
         return true;
     }
 
-    public void Add(int channel, int micro)
+    /// <param name="channel">0-based.</param>
+    /// <param name="micro">Millionths, or <see cref="TableColumn.Missing"/>.</param>
+    public void Add(int channel, long micro)
     {
         if (isLate) lateValues[channel].Add(micro);
         else values[channel].Add(micro);
@@ -51,11 +53,11 @@ internal sealed class RowCollector(int channelCount)
     /// <param name="period">P where it is declared.</param>
     /// <param name="originMilliseconds">The time of the origin as it was given to <see cref="TryOpen"/>.</param>
     /// <param name="repeated">Called for each late row whose time an earlier row of the file had.</param>
-    public (TimeAxis Times, ValueColumn[] Values) Build(Duration? period, out long originMilliseconds, Action<long> repeated)
+    public (TimeAxis Times, TableColumn[] Values) Build(Duration? period, out long originMilliseconds, Action<long> repeated)
     {
         if (lateTimes.Count > 0) Merge(repeated);
         originMilliseconds = origin;
-        return (times.Build(period), Array.ConvertAll(values, v => v.Build()));
+        return (times.Build(period), values);
     }
 
     private void Merge(Action<long> repeated)
@@ -66,13 +68,14 @@ internal sealed class RowCollector(int channelCount)
         Array.Sort(order, (a, b) => late[a] != late[b] ? late[a].CompareTo(late[b]) : a.CompareTo(b)); // the row's place in the file keeps it stable
 
         var inOrderTimes = times.Build();
-        var inOrderValues = Array.ConvertAll(values, v => v.Build());
+        var inOrderValues = values;
+        foreach (var column in inOrderValues) column.Freeze();
         times = new TimeAxis.Builder();
-        values = NewBuilders(channelCount);
+        values = NewColumns(channelCount);
         long first = Math.Min(0, late[order[0]]);
         var timeChunk = new long[TimeAxis.ChunkLength];
-        var valueChunks = new int[channelCount][];
-        for (int c = 0; c < channelCount; c++) valueChunks[c] = new int[TimeAxis.ChunkLength];
+        var valueChunks = new long[channelCount][];
+        for (int c = 0; c < channelCount; c++) valueChunks[c] = new long[TimeAxis.ChunkLength];
         int next = 0;
         for (int chunk = 0; chunk < inOrderTimes.ChunkCount; chunk++)
         {
@@ -104,17 +107,17 @@ internal sealed class RowCollector(int channelCount)
         for (int c = 0; c < channelCount; c++) values[c].Add(lateValues[c][row]);
     }
 
-    private static List<int>[] NewLists(int count)
+    private static List<long>[] NewLists(int count)
     {
-        var lists = new List<int>[count];
+        var lists = new List<long>[count];
         for (int i = 0; i < count; i++) lists[i] = [];
         return lists;
     }
 
-    private static ValueColumn.Builder[] NewBuilders(int count)
+    private static TableColumn[] NewColumns(int count)
     {
-        var builders = new ValueColumn.Builder[count];
-        for (int i = 0; i < count; i++) builders[i] = new ValueColumn.Builder();
-        return builders;
+        var columns = new TableColumn[count];
+        for (int i = 0; i < count; i++) columns[i] = new TableColumn();
+        return columns;
     }
 }
