@@ -1,4 +1,3 @@
-using System.Text;
 using Stillwatch.Signals;
 
 namespace Stillwatch.Formats.Edf.Writing;
@@ -128,7 +127,7 @@ internal sealed class EdfFileWriter(Recording recording, SampleWidth width)
 
             var room = record.AsSpan(signalBytes);
             room.Clear();
-            int length = Encoding.ASCII.GetBytes(texts.TimeKeeping(number * plan.Milliseconds), room);
+            int length = texts.WriteTimeKeeping(number * plan.Milliseconds, room);
             notes.Write(index++, ref nextNote, room[length..]);
             to.Write(record);
         }

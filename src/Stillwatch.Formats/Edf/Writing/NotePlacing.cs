@@ -25,9 +25,8 @@ internal sealed class NotePlacing
     public static NotePlacing Of(Recording recording, RecordPlan plan, NoteTexts texts, long originMilliseconds)
     {
         var lists = recording.Annotations.Select(texts.Of).ToArray();
-        int timeKeeping = 0;
+        int timeKeeping = texts.TimeKeepingRoom(plan.LastNumber * plan.Milliseconds, plan.Milliseconds % 1000 == 0);
         long longest = 0, most = 0;
-        foreach (long number in plan.Numbers()) timeKeeping = Math.Max(timeKeeping, texts.TimeKeeping(number * plan.Milliseconds).Length);
         foreach (byte[] list in lists)
         {
             longest = Math.Max(longest, list.Length);

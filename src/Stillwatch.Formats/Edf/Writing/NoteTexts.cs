@@ -16,8 +16,26 @@ internal sealed class NoteTexts(long originMilliseconds, decimal secondsAfter, I
     private const string Seconds = "0.#######";
     private static readonly string[] Marks = [EdfConventions.SourceMark, EdfConventions.EventMark, EdfConventions.SignalMark, EdfConventions.ReviewMark];
 
-    /// <summary>The first list of every data record: when it begins.</summary>
-    public string TimeKeeping(long millisecondsAfterOrigin) => $"{Onset(millisecondsAfterOrigin)}{TextMark}{TextMark}\0";
+    /// <summary>Room for the first list of every data record up to this time: sign, whole seconds, point and up to seven decimals, marks.</summary>
+    public int TimeKeepingRoom(long lastMilliseconds, bool isWholeSeconds)
+    {
+        int whole = (lastMilliseconds / 1000 + 1).ToString(CultureInfo.InvariantCulture).Length;
+        return 1 + whole + (isWholeSeconds && secondsAfter == 0 ? 0 : 8) + 3;
+    }
+
+    /// <summary>Writes the first list of a data record, when it begins, and returns its length.</summary>
+    public int WriteTimeKeeping(long millisecondsAfterOrigin, Span<byte> to)
+    {
+        to[0] = (byte)'+';
+        long whole = millisecondsAfterOrigin / 1000;
+        int length;
+        // Most records begin with a whole second; there may be a million of them.
+        if (secondsAfter == 0 && whole * 1000 == millisecondsAfterOrigin) whole.TryFormat(to[1..], out length, default, CultureInfo.InvariantCulture);
+        else (secondsAfter + millisecondsAfterOrigin / 1000m).TryFormat(to[1..], out length, Seconds, CultureInfo.InvariantCulture);
+        ReadOnlySpan<byte> marks = [(byte)TextMark, (byte)TextMark, 0];
+        marks.CopyTo(to[(1 + length)..]);
+        return 1 + length + marks.Length;
+    }
 
     public byte[] Of(Annotation note)
     {

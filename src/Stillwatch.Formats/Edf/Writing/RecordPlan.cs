@@ -34,6 +34,9 @@ internal sealed class RecordPlan
     /// <summary>Records written.</summary>
     public long Count { get; }
 
+    /// <summary>The number of the last record on the time line.</summary>
+    public long LastNumber => ranges[^1].Last;
+
     /// <summary>Whether they follow each other without a gap.</summary>
     public bool IsContinuous => ranges.Count == 1;
 
