@@ -93,6 +93,6 @@ internal static class InventedSignals
         state ^= state << 13;
         state ^= state >> 7;
         state ^= state << 17;
-        return (int)((long)state >> (64 - bits));
+        return unchecked((int)((long)state >> (64 - bits))); // the sign bit comes along
     }
 }

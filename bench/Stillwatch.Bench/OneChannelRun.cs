@@ -12,13 +12,14 @@ internal static class OneChannelRun
     public const string Verb = "one-channel";
 
     /// <summary>Seconds, samples, sum of values, peak megabytes.</summary>
-    public static PeerScript.Answered InItsOwnProcess(string file)
+    /// <param name="file">What is timed.</param>
+    /// <param name="warmUp">A short file of the same form, read first: the start of a runtime is not what is compared.</param>
+    public static PeerScript.Answered InItsOwnProcess(string file, string warmUp)
     {
         var start = new ProcessStartInfo(Environment.ProcessPath!) { RedirectStandardOutput = true };
         if (Path.GetFileNameWithoutExtension(Environment.ProcessPath) == "dotnet") start.ArgumentList.Add(typeof(OneChannelRun).Assembly.Location);
         start.ArgumentList.Add(Verb);
-        start.ArgumentList.Add("--file");
-        start.ArgumentList.Add(file);
+        foreach (string argument in (string[])["--file", file, "--warm-up", warmUp]) start.ArgumentList.Add(argument);
         using var process = Process.Start(start)!;
         string text = process.StandardOutput.ReadToEnd().Trim();
         process.WaitForExit();
@@ -28,6 +29,7 @@ internal static class OneChannelRun
     public static int Measure(string[] args)
     {
         string file = args[Array.IndexOf(args, "--file") + 1];
+        for (int i = 0; i < 5; i++) Read(args[Array.IndexOf(args, "--warm-up") + 1]);
         long started = Stopwatch.GetTimestamp();
         var channel = Read(file);
         double seconds = Stopwatch.GetElapsedTime(started).TotalSeconds;

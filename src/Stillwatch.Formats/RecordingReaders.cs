@@ -1,5 +1,6 @@
 using Stillwatch.Formats.Csv;
 using Stillwatch.Formats.Edf;
+using Stillwatch.Formats.Wfdb;
 
 namespace Stillwatch.Formats;
 
@@ -7,7 +8,7 @@ namespace Stillwatch.Formats;
 public static class RecordingReaders
 {
     /// <summary>Those that tell by bytes first; separated text, which takes anything, last.</summary>
-    public static readonly IReadOnlyList<IRecordingReader> All = [new EdfRecordingReader(), new CsvRecordingReader()];
+    public static readonly IReadOnlyList<IRecordingReader> All = [new EdfRecordingReader(), new WfdbRecordingReader(), new CsvRecordingReader()];
 
     /// <summary>The endings by which a folder's recordings are found.</summary>
     public static readonly IReadOnlyList<string> Extensions = [.. All.SelectMany(r => r.Extensions).Distinct()];

@@ -11,23 +11,36 @@ namespace Stillwatch.Formats.Digital;
 internal sealed class SampleSink
 {
     private readonly PlannedChannel plan;
-    private readonly Calibration calibration;
+    private Calibration calibration;
     private readonly IssueLog issues;
     private readonly CountColumn.Builder? counts;
     private readonly ValueColumn.Builder? values;
     private readonly Dictionary<int, int> microOf = []; // a reading repeats itself: the division is done once per count
     private const int CountsRemembered = 1 << 17;
 
-    public SampleSink(PlannedChannel plan, Calibration calibration, IssueLog issues)
+    /// <param name="plan">The channel.</param>
+    /// <param name="calibration">Of the counts to come.</param>
+    /// <param name="issues">Where a value that no column can hold is listed.</param>
+    /// <param name="asDecimals">Decimals for a waveform too, one rounding each: where its calibration changes on the way and no common one is exact.</param>
+    public SampleSink(PlannedChannel plan, Calibration calibration, IssueLog issues, bool asDecimals = false)
     {
         this.plan = plan;
         this.calibration = calibration;
         this.issues = issues;
-        if (plan.Kind.MayBeCounts()) counts = new CountColumn.Builder();
+        if (plan.Kind.MayBeCounts() && !asDecimals) counts = new CountColumn.Builder();
         else values = new ValueColumn.Builder();
     }
 
     public int Count => counts?.Count ?? values!.Count;
+
+    /// <summary>Counts from here on have another calibration. For decimals only: a column of counts has one.</summary>
+    public void Recalibrate(Calibration next)
+    {
+        if (calibration == next) return;
+        if (counts is not null) throw new InvalidOperationException($"Channel '{plan.Label}': found a second calibration, expected one for a column of counts.");
+        calibration = next;
+        microOf.Clear();
+    }
 
     /// <param name="samples"><see cref="CountColumn.Missing"/>: no number.</param>
     public void Add(ReadOnlySpan<int> samples)

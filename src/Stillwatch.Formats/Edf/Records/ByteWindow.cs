@@ -1,3 +1,5 @@
+using Microsoft.Win32.SafeHandles;
+
 namespace Stillwatch.Formats.Edf.Records;
 
 /// <summary>Reads pieces of a file at rising positions, ahead of the next piece or just the piece itself.</summary>
@@ -13,6 +15,9 @@ internal sealed class ByteWindow(Stream stream, string name, bool readsAhead)
     private const int AheadBytes = 1 << 18;
 
     private readonly long fileBytes = stream.Length;
+
+    // Asked for once: each asking moves the file's own position, a call into the system.
+    private readonly SafeFileHandle? handle = (stream as FileStream)?.SafeFileHandle;
     private byte[] buffer = [];
     private long start;
     private int length;
@@ -37,7 +42,7 @@ internal sealed class ByteWindow(Stream stream, string name, bool readsAhead)
 
     private int ReadAt(long position, Span<byte> to)
     {
-        if (stream is not FileStream file)
+        if (handle is null)
         {
             stream.Position = position;
             return stream.ReadAtLeast(to, to.Length, throwOnEndOfStream: false);
@@ -45,7 +50,7 @@ internal sealed class ByteWindow(Stream stream, string name, bool readsAhead)
 
         // Past the stream's own buffer, which would read 64 KB around every piece.
         int done = 0;
-        while (done < to.Length && RandomAccess.Read(file.SafeFileHandle, to[done..], position + done) is > 0 and var got) done += got;
+        while (done < to.Length && RandomAccess.Read(handle, to[done..], position + done) is > 0 and var got) done += got;
         return done;
     }
 }
