@@ -22,7 +22,7 @@ public sealed class EdfRecordingReader : IRecordingReader
     private const long ProgressBytes = 1 << 22;
 
     // A separate call for a piece pays where it saves reading this much.
-    private const long WorthSkippingBytes = 1 << 13;
+    private const long WorthSkippingBytes = 1 << 16;
 
     public string Formats => "EDF and BDF";
 

@@ -81,28 +81,37 @@ public sealed class CountColumn
 
     private static int Widen(short count) => count == MissingShort ? Missing : count;
 
-    // Two bytes a sample where they hold all; null where they do not.
-    private static short[]? Narrow(ReadOnlySpan<int> samples)
+    private static bool FitInShorts(ReadOnlySpan<int> samples)
     {
-        var shorts = new short[samples.Length];
         int i = 0;
-        var (least, greatest) = (new Vector<int>(short.MinValue + 1), new Vector<int>(short.MaxValue));
+        var (missing, least, greatest) = (new Vector<int>(Missing), new Vector<int>(short.MinValue + 1), new Vector<int>(short.MaxValue));
+        for (; i <= samples.Length - Vector<int>.Count; i += Vector<int>.Count)
+        {
+            var several = new Vector<int>(samples[i..]);
+            var beyond = Vector.LessThan(several, least) | Vector.GreaterThan(several, greatest);
+            if (Vector.AndNot(beyond, Vector.Equals(several, missing)) != Vector<int>.Zero) return false;
+        }
+
+        foreach (int sample in samples[i..])
+        {
+            if (sample != Missing && sample is <= short.MinValue or > short.MaxValue) return false;
+        }
+
+        return true;
+    }
+
+    private static short[] Narrow(ReadOnlySpan<int> samples)
+    {
+        var shorts = GC.AllocateUninitializedArray<short>(samples.Length);
+        int i = 0;
+        var missing = new Vector<int>(MissingShort); // the greater of it and a sample is the sample, or stands for the missing one
         for (; i <= samples.Length - Vector<short>.Count; i += Vector<short>.Count)
         {
-            Vector<int> low = new(samples[i..]), high = new(samples[(i + Vector<int>.Count)..]);
-            if (!Vector.GreaterThanOrEqualAll(Vector.Min(low, high), least) || !Vector.LessThanOrEqualAll(Vector.Max(low, high), greatest)) break;
-            Vector.Narrow(low, high).CopyTo(shorts, i);
+            var (low, high) = (new Vector<int>(samples[i..]), new Vector<int>(samples[(i + Vector<int>.Count)..]));
+            Vector.Narrow(Vector.Max(low, missing), Vector.Max(high, missing)).CopyTo(shorts, i);
         }
 
-        // From the first sample that is missing or too large, one by one.
-        for (; i < samples.Length; i++)
-        {
-            int sample = samples[i];
-            if (sample == Missing) shorts[i] = MissingShort;
-            else if (sample is > short.MinValue and <= short.MaxValue) shorts[i] = (short)sample;
-            else return null;
-        }
-
+        for (; i < samples.Length; i++) shorts[i] = samples[i] == Missing ? MissingShort : (short)samples[i];
         return shorts;
     }
 
@@ -146,7 +155,7 @@ public sealed class CountColumn
         private void Flush()
         {
             var samples = pending.AsSpan(0, pendingCount);
-            chunks.Add((Array?)Narrow(samples) ?? samples.ToArray());
+            chunks.Add(FitInShorts(samples) ? Narrow(samples) : samples.ToArray());
             pendingCount = 0;
         }
     }

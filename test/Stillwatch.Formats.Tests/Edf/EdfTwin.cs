@@ -69,6 +69,7 @@ internal sealed partial class EdfTwin
     /// <summary>Every row of every channel is in the bytes, at its time; what is not a row is listed.</summary>
     public void Account(ReadResult result)
     {
+        AccountForNumbers(result);
         if (result.Recording is not { } recording)
         {
             Assert.Contains(result.Issues, i => i.Severity == IssueSeverity.Failure);
@@ -81,6 +82,61 @@ internal sealed partial class EdfTwin
             if (channels.Count == 0) Assert.Contains(result.Issues, i => i.Severity == IssueSeverity.Failure);
             if (channels.Count == 1 && header.Signals.Count(s => s.Label == signal.Label) == 1) Account(signal, channels[0], result);
         }
+
+        AccountForNotes(recording, result);
+    }
+
+    // A number that is spelled otherwise than the specification has it is listed with its field, or refuses the signal's scale.
+    private void AccountForNumbers(ReadResult result)
+    {
+        EdfField[] ends = [EdfFields.PhysicalMinimum, EdfFields.PhysicalMaximum, EdfFields.DigitalMinimum, EdfFields.DigitalMaximum];
+        foreach (var field in new[] { EdfFields.HeaderBytes, EdfFields.RecordCount, EdfFields.RecordDuration, EdfFields.SignalCount }) Check(field, null);
+        foreach (var signal in header.Signals)
+        {
+            foreach (var field in ends.Append(EdfFields.SamplesPerRecord)) Check(field, signal);
+        }
+
+        void Check(EdfField field, EdfSignal? signal)
+        {
+            int at = signal is null ? field.Offset : EdfFields.PositionOf(field, header.Signals.Count, signal.Index);
+            if (PlainNumber().IsMatch(Encoding.Latin1.GetString(bytes, at, field.Width))) return;
+            bool mayStay = signal is not null && (signal.IsNotes || signal.SamplesPerRecord == 0) && ends.Contains(field);
+            bool durationIsIdle = field == EdfFields.RecordDuration && !header.Signals.Any(s => !s.IsNotes && s.SamplesPerRecord > 0);
+            bool countIsIdle = field == EdfFields.RecordCount && RecordLength == 0;
+            if (mayStay || durationIsIdle || countIsIdle) return;
+            Assert.Contains(result.Issues, i => i.Place.EndsWith(field.Name, StringComparison.Ordinal) || (ends.Contains(field) && i.Code == EdfIssueCodes.SignalNoScale));
+        }
+    }
+
+    // Each text of each list that has a readable onset is a note; the other lists are counted.
+    private void AccountForNotes(Recording recording, ReadResult result)
+    {
+        int notes = 0, malformed = 0;
+        foreach (var signal in header.Signals.Where(s => s.IsNotes && s.SamplesPerRecord > 0))
+        {
+            for (int r = 0; r < Records; r++)
+            {
+                long at = header.DataStart + r * RecordLength + header.Signals.Take(signal.Index).Sum(s => s.SamplesPerRecord * header.BytesPerSample);
+                long wanted = signal.SamplesPerRecord * header.BytesPerSample, length = Math.Clamp(bytes.Length - at, 0, wanted);
+                if (length == 0) continue;
+                string[] lists = Encoding.Latin1.GetString(bytes, (int)at, (int)length).Split('\0');
+                if (length < wanted && lists[^1].Length > 0)
+                {
+                    malformed++;
+                    lists[^1] = "";
+                }
+
+                foreach (string list in lists.Where(l => l.Length > 0))
+                {
+                    var parts = List().Match(list);
+                    if (parts.Success && parts.Groups[1].Length < 64 && decimal.TryParse(parts.Groups[1].Value, out decimal onset) && Math.Abs(onset) <= 4_000_000_000m) notes += parts.Groups[2].Value.Split('\x14').Count(t => t.Length > 0);
+                    else malformed++;
+                }
+            }
+        }
+
+        Assert.Equal(notes, recording.Annotations.Count);
+        Assert.InRange(malformed, 0, result.Count(EdfIssueCodes.NotesMalformed));
     }
 
     // A discontinuous file's time line begins with the first record that is used; which one that is shows in the rows.
@@ -139,4 +195,10 @@ internal sealed partial class EdfTwin
 
     [GeneratedRegex(@"\A([+-]?(?:\d+\.?\d*|\.\d+))(?:\x15[^\x14\x15\0]*)?\x14\x14", RegexOptions.Singleline)]
     private static partial Regex Keeping();
+
+    [GeneratedRegex(@"\A([+-]?(?:\d+\.?\d*|\.\d+))(?:\x15[^\x14]*)?\x14(.*)\z", RegexOptions.Singleline)]
+    private static partial Regex List();
+
+    [GeneratedRegex(@"\A *[+-]?(\d+\.?\d*|\.\d+) *\z", RegexOptions.ECMAScript)]
+    private static partial Regex PlainNumber();
 }
