@@ -55,7 +55,7 @@ public class WfdbOpenRecordsTests
     [Fact]
     public void Format_212_gives_the_counts_of_rdsamp()
     {
-        // rdsamp -r 100 -f 0.002 -t 30 -s 1: 0.002 s is sample 0.72, that is sample 1 (R of the original's time conversion)
+        // rdsamp -r 100 -f 0.002 -t 30 -s 1: 0.002 s is sample 0.72, rounded to sample 1
         var result = OpenWfdb.Read("100");
         OpenWfdb.Same(OpenWfdb.Expected("record-2b"), 1, false, result.Channel("V5"));
         Assert.Equal(650_000, result.Channel("MLII").Times.Count);
