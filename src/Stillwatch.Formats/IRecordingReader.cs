@@ -15,6 +15,9 @@ public interface IRecordingReader
     /// <summary>Whether a file is one of this family, by its first bytes (up to 4096) and its name; never by the name alone where bytes can tell.</summary>
     bool Recognises(ReadOnlySpan<byte> head, string name);
 
+    /// <summary>Files beside it that are parts of this recording, although they look like recordings of their own; none for most formats.</summary>
+    IReadOnlyList<string> PartsOf(RecordingSource source) => [];
+
     /// <exception cref="UnreadableFileException">The file cannot be read, or a signal that was asked for is not in it.</exception>
     ReadResult Read(RecordingSource source, ReadOptions options);
 }

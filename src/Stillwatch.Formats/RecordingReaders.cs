@@ -28,12 +28,32 @@ public static class RecordingReaders
         throw new InvalidOperationException("No reader takes the file; the last is to take anything.");
     }
 
-    /// <summary>Whether a file found in a folder is a recording: by its ending, and by its first bytes where files that are none bear the same.</summary>
-    public static bool IsRecordingOfFolder(RecordingSource source)
+    /// <summary>
+    /// The recordings among a folder's files, in the order given: by their ending, by their first bytes where files that are none bear the same,
+    /// and without those that are parts of another.
+    /// </summary>
+    public static IReadOnlyList<string> RecordingsAmong(IRecordingFolder folder, IEnumerable<string> names)
     {
-        string extension = Path.GetExtension(source.Name).ToLowerInvariant();
-        return Extensions.Contains(extension) && (extension != ".json" || JsonRecordingReader.IsRecording(HeadOf(source)));
+        var found = names.Where(n => IsRecording(new RecordingSource(n, folder))).ToList();
+        var parts = found.SelectMany(n => All.Where(r => r.Extensions.Contains(EndingOf(n))).SelectMany(r => r.PartsOf(new RecordingSource(n, folder)))).ToHashSet();
+        return [.. found.Where(n => !parts.Contains(n))];
     }
+
+    private static bool IsRecording(RecordingSource source)
+    {
+        string ending = EndingOf(source.Name);
+        if (!Extensions.Contains(ending)) return false;
+        try
+        {
+            return ending != ".json" || JsonRecordingReader.IsRecording(HeadOf(source));
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return true; // why it cannot be read is said where it is read
+        }
+    }
+
+    private static string EndingOf(string name) => Path.GetExtension(name).ToLowerInvariant();
 
     private static ReadOnlySpan<byte> HeadOf(RecordingSource source)
     {

@@ -130,7 +130,8 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
     private string[] Expand(string path, List<string> leftOut)
     {
         if (!Directory.Exists(path)) return [path];
-        string[] found = [.. Directory.EnumerateFiles(path).Where(IsRecording).Order(StringComparer.Ordinal)];
+        var names = Directory.EnumerateFiles(path).Select(f => Path.GetFileName(f)!).Order(StringComparer.Ordinal);
+        string[] found = [.. RecordingReaders.RecordingsAmong(new DiskFolder(path), names).Select(n => Path.Combine(path, n))];
         if (ManifestBeside(Path.Combine(path, WardManifest.FileName)) is { } manifest)
         {
             leftOut.AddRange(found.Where(f => manifest.Find(Path.GetFileName(f)) is null && manifest.Recordings.All(r => r.AlarmLog != Path.GetFileName(f))));
@@ -140,19 +141,6 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
         return found.Length > 0
             ? found
             : throw StopException.Unreadable(new Trouble($"no recording in {path}", "no file ending in " + string.Join(", ", RecordingReaders.Extensions), "at least one recording", path, "another folder is meant; folders inside it are not searched"));
-    }
-
-    // Side files lie in the same folder, and some bear an ending that recordings bear too.
-    private static bool IsRecording(string path)
-    {
-        try
-        {
-            return RecordingReaders.IsRecordingOfFolder(new RecordingSource(Path.GetFileName(path), new DiskFolder(Path.GetDirectoryName(Path.GetFullPath(path))!)));
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            return true; // why it cannot be read is said where it is read
-        }
     }
 
     private WardManifest? ManifestBeside(string file)

@@ -38,6 +38,19 @@ public sealed class WfdbRecordingReader : IRecordingReader
             && format.Length > 0 && char.IsAsciiDigit(format[0]) && (file == SignalLine.Null || DataEndings.Any(e => Ends(file, e)));
     }
 
+    /// <summary>The headers of its segments: read by themselves they would count the same hours twice.</summary>
+    public IReadOnlyList<string> PartsOf(RecordingSource source)
+    {
+        try
+        {
+            return Load(source, new IssueLog()) is { } header ? [.. header.Segments.Where(s => !s.IsGap).Select(s => s.Name + HeaderEnding).Distinct()] : [];
+        }
+        catch (UnreadableFileException)
+        {
+            return []; // why, is said where it is read
+        }
+    }
+
     public ReadResult Read(RecordingSource source, ReadOptions options)
     {
         var issues = new IssueLog();
