@@ -75,9 +75,10 @@ public sealed class DemoTests(SmallDemo demo) : IClassFixture<SmallDemo>
     {
         var fidelity = Ran.With("review", demo.Model.Files.Recording(4), "--settings", demo.Model.Files.Present, "--json").Json().GetProperty("fidelity");
         Assert.Equal("ward", fidelity.GetProperty("logFrom").GetString());
-        var best = fidelity.GetProperty("betterChanges")[0];
-        Assert.Equal("averaging over 8 s on top of the source's own", best.GetProperty("words").GetString());
-        Assert.Equal(1, best.GetProperty("physiological").GetProperty("shareOfLogged").GetDouble());
+        // In so short a night a shorter averaging, or a longer delay, may account for the same signals; the smallest change that does is named.
+        var averaging = fidelity.GetProperty("betterChanges").EnumerateArray().Single(c => c.GetProperty("setting").GetString() == "averaging");
+        Assert.StartsWith("averaging over ", averaging.GetProperty("words").GetString(), StringComparison.Ordinal);
+        Assert.Equal((1, 1), (averaging.GetProperty("physiological").GetProperty("shareOfLogged").GetDouble(), averaging.GetProperty("physiological").GetProperty("shareOfReplayed").GetDouble()));
         Assert.InRange(fidelity.GetProperty("physiological").GetProperty("matched").GetInt32(), 1, fidelity.GetProperty("physiological").GetProperty("logged").GetInt32());
     }
 

@@ -19,6 +19,7 @@ internal static class DemoPage
         page.Heading("2. What happened in that night?");
         page.Text(ReviewPage.Answer(model.Reviewed));
         ReviewPage.Strip(page, model.Reviewed);
+        if (model.Reviewed.Fidelity?.Result.Physiological is { } fidelity) page.Text($"Beside the log of its invented monitor, physiological signals: {Replay.Fidelity.FidelityWords.Sentences(fidelity)}");
         Command(page, $"review {night} --settings {model.Files.Present}");
 
         page.Heading("3. What is the ward's alarm load, and who causes it?");

@@ -91,7 +91,7 @@ internal static class FidelityTable
     {
         if (signals.Count == 0) return;
         page.Text($"{heading}: {signals.Count}. Likely reasons, found by computing:");
-        foreach (var (at, what, because) in signals.Take(SignalsShown)) page.Bullet($"{start.ClockAt(at)}  {what}: {string.Join("; ", because.Select(r => r.Words))}");
+        foreach (var (at, what, because) in signals.Take(SignalsShown)) page.Bullet($"{start.ClockAt(at)}  {what}: {FidelityWords.Because(because)}");
         if (signals.Count > SignalsShown) page.Note($"  {signals.Count - SignalsShown} more: see --json.");
     }
 

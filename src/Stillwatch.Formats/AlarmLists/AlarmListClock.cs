@@ -74,9 +74,14 @@ internal sealed class AlarmListClock
     }
 
     /// <summary>Puts times, in the order of their rows, on the recording's line.</summary>
-    public long[] Place(IReadOnlyList<long> read, out bool isNewestFirst)
+    /// <param name="read">As <see cref="TryRead"/> gave them.</param>
+    /// <param name="isNewestFirst">Whether most rows are earlier than the one above.</param>
+    /// <param name="outOfOrder">Rows that go against the rest.</param>
+    public long[] Place(IReadOnlyList<long> read, out bool isNewestFirst, out int outOfOrder)
     {
-        isNewestFirst = read.Zip(read.Skip(1)).Count(p => IsBack(p.First, p.Second)) > read.Zip(read.Skip(1)).Count(p => IsBack(p.Second, p.First));
+        int back = read.Zip(read.Skip(1)).Count(p => IsBack(p.First, p.Second)), on = read.Zip(read.Skip(1)).Count(p => IsBack(p.Second, p.First));
+        isNewestFirst = back > on;
+        outOfOrder = Math.Min(back, on);
         if (read.Count == 0) return [];
         long[] times = [.. read];
         if (IsTimeOfDay) CountDays(times, isNewestFirst);

@@ -64,7 +64,9 @@ internal sealed class AlarmListRows(CsvLayout layout, AlarmListColumns columns, 
     public List<LoggedSignal> Entries()
     {
         if (rows.Count == 0) issues.Doubt(AlarmListIssueCodes.NoEntries, "", $"line {layout.FirstRowLineNumber}", "no row that could be used", "a row for each alarm", "an empty list");
-        long[] placed = clock.Place(times, out bool isNewestFirst);
+        long[] placed = clock.Place(times, out bool isNewestFirst, out int outOfOrder);
+        if (outOfOrder > 0)
+            issues.Doubt(CsvIssueCodes.TimeOutOfOrder, "", $"line {layout.FirstRowLineNumber}", "rows out of order", "times that rise, or fall, all along", clock.IsTimeOfDay ? "put in order; without dates a step back of more than an hour is taken for midnight" : "put in order of time", outOfOrder);
         if (isNewestFirst)
             issues.Note(AlarmListIssueCodes.NewestFirst, "", $"line {layout.FirstRowLineNumber}", "times that fall from row to row", "times that rise", "the newest alarm stands first; put in order of time");
         var entries = new List<LoggedSignal>(rows.Count);

@@ -28,6 +28,19 @@ public static class AlarmText
         return words.HasAny(AlarmVocabulary.None) || words.HasAny(AlarmVocabulary.Sensor) ? default : Physiological(words);
     }
 
+    /// <summary>
+    /// The same of a note in a recording, where people write too: a desaturation, a movement or an artefact is an event that somebody scored, and
+    /// an alarm only where the note says so.
+    /// </summary>
+    public static AlarmMeaning ReadNote(string text)
+    {
+        var meaning = Read(text);
+        if (meaning.Condition is null) return meaning;
+        var words = AlarmWords.Of(text.Length <= LengthRead ? text : text[..LengthRead]);
+        bool isScored = words.HasAny(AlarmVocabulary.Desaturation) || meaning.Condition == AlarmCondition.Interference;
+        return isScored && !words.HasAny(AlarmVocabulary.Alarm) ? default : meaning;
+    }
+
     private static AlarmCondition? Technical(AlarmWords words)
     {
         bool none = words.HasAny(AlarmVocabulary.None) || words.HasAny(AlarmVocabulary.Lost);

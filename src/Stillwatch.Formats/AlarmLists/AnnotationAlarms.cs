@@ -8,8 +8,8 @@ namespace Stillwatch.Formats.AlarmLists;
 public static class AnnotationAlarms
 {
     /// <summary>
-    /// A log of the source's notes; null where none of them is understood as an alarm. What Stillwatch itself wrote into an export is left aside. A
-    /// note of no length is a start; one that says that an alarm is over ends the last one of its condition.
+    /// A log of the source's notes; null where none of them is understood as an alarm. What Stillwatch itself wrote into an export is left aside; a
+    /// scored desaturation or movement is no alarm. A note of no length is a start; one that says that an alarm is over ends the last one of its condition.
     /// </summary>
     public static AlarmLog? Of(Recording recording)
     {
@@ -18,7 +18,7 @@ public static class AnnotationAlarms
         bool any = false;
         foreach (var note in recording.Annotations.Where(a => a.Origin == AnnotationOrigin.Source && a.Text.Trim().Length > 0).OrderBy(a => a.Time))
         {
-            var meaning = AlarmText.Read(note.Text);
+            var meaning = AlarmText.ReadNote(note.Text);
             any |= meaning.Condition is not null;
             if (meaning is { IsEnd: true, Condition: { } over })
             {

@@ -58,6 +58,6 @@ internal static class FidelityPart
     {
         if (signals.Count == 0) return;
         html.Table($"{caption}: {Words.Number(signals.Count, 0)}{(signals.Count > SignalsShown ? $"; the first {SignalsShown}" : "")}", ["Start", "About", "Likely because"],
-            signals.Take(SignalsShown).Select(s => (IReadOnlyList<string>)[clock.WithDayAt(s.Start), s.What, Reasons.Plain(string.Join("; ", s.Because.Select(b => b.Words)))]), 3);
+            signals.Take(SignalsShown).Select(s => (IReadOnlyList<string>)[clock.WithDayAt(s.Start), s.What, Reasons.Plain(FidelityWords.Because(s.Because))]), 3);
     }
 }

@@ -99,6 +99,14 @@ public class AlarmListTests
     }
 
     [Fact]
+    public void Rows_out_of_order_are_put_in_order_and_said()
+    {
+        var result = Read("Start,Alarm\n22:10:05,SpO2 low\n22:20:00,SpO2 low\n22:15:00,SpO2 low\n22:30:00,SpO2 low\n");
+        Assert.Equal("605 900 1200 1800", Starts(result.Log));
+        Assert.Equal(1, Count(result, CsvIssueCodes.TimeOutOfOrder));
+    }
+
+    [Fact]
     public void Alarms_outside_the_recording_are_kept_and_said()
     {
         var result = Read("Time,Alarm\n2026-03-01 22:10:05,SpO2 low\n2026-03-02 22:10:05,SpO2 low\n");

@@ -102,6 +102,16 @@ public class AlarmTextTests
     public void What_is_ambiguous_denied_somebodys_action_or_of_something_else_is_not_guessed_at(string text) => Assert.Null(AlarmText.Read(text).Condition);
 
     [Theory]
+    [InlineData("Oxygen desaturation", null)]
+    [InlineData("Desaturation", null)]
+    [InlineData("movement", null)]
+    [InlineData("EOG artefact", null)]
+    [InlineData("Alarm: desaturation", AlarmCondition.SpO2Low)]
+    [InlineData("SpO2 low", AlarmCondition.SpO2Low)]
+    [InlineData("sensor off", AlarmCondition.SensorOff)]
+    public void A_note_that_somebody_scored_is_no_alarm(string text, AlarmCondition? condition) => Assert.Equal(condition, AlarmText.ReadNote(text).Condition);
+
+    [Theory]
     [InlineData("SpO2 88 < 90", "90")]
     [InlineData("SpO2 < 88.5 %", "88.5")]
     [InlineData("90 > SpO2", "90")]

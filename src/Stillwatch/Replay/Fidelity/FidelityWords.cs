@@ -17,6 +17,17 @@ public static class FidelityWords
     /// <summary>"+3 s": replayed later than logged.</summary>
     public static string WithSign(Duration difference) => difference > Duration.Zero ? $"+{difference}" : difference < Duration.Zero ? $"−{new Duration(-difference.Milliseconds)}" : "0 s";
 
+    /// <summary>All likely reasons of one signal; several settings that would each account for it share their words.</summary>
+    public static string Because(IReadOnlyList<LikelyReason> reasons)
+    {
+        var settings = reasons.Where(r => r.Change is not null).ToList();
+        var parts = reasons.Where(r => r.Change is null).Select(r => r.Words).ToList();
+        if (settings.Count == 0) return string.Join("; ", parts);
+        string changes = string.Join(", or ", settings.Skip(1).Select(r => r.Change!.ToString()).Prepend(settings[0].Words));
+        parts.Insert(reasons.TakeWhile(r => r.Change is null).Count(), changes);
+        return string.Join("; ", parts);
+    }
+
     /// <summary>How signals were matched.</summary>
     public static string Method(FidelityResult result) =>
         $"The same signal: the same condition, starts at most {result.Options.Tolerance} apart, one to one, as many pairs as can be and then the least difference. Ends are not compared. Intervals are exact (95 %) and take signals as independent, which those of one patient are not."
