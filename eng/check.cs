@@ -50,6 +50,7 @@ if (args.Contains("--write-docs"))
 House.Say($"Stillwatch check{(full ? ", long forms" : "")}{(inCi ? ", on a build agent (nothing may be skipped)" : "")}");
 SayWhereTheRecordingsAre();
 bool benchmarksCanRun = HavePythonPeers();
+HaveOutsideReaders();
 
 bool restored = house.Step("restore", "dotnet", "restore", "Stillwatch.slnx");
 if (restored) house.Step("formatting", "dotnet", "format", "whitespace", "Stillwatch.slnx", "--verify-no-changes", "--no-restore");
@@ -85,16 +86,26 @@ void SayWhereTheRecordingsAre()
 // False: something is missing and could not be installed.
 bool HavePythonPeers()
 {
-    string[] offered = ["numpy", "numba", "pandas", "scipy"];
+    string[] offered = ["numpy", "numba", "pandas", "scipy", "mne"];
     var scripts = Directory.Exists("bench") ? Directory.GetFiles("bench", "*.py", SearchOption.AllDirectories).Select(File.ReadAllText).ToList() : [];
     var needed = offered.Where(module => scripts.Any(text => Regex.IsMatch(text, $@"^\s*(import|from) {module}\b", RegexOptions.Multiline))).ToList();
-    if (needed.Count == 0 || Import(needed))
+    return Have("Python peers", () => needed.Count == 0 || Import(needed), string.Join(' ', needed.Select(module => "python3-" + module)),
+        $"The benchmarks' peers need {peersPython} with {string.Join(", ", needed)}", "the benchmarks");
+}
+
+// Programs that are not ours read the files that we write: MNE, and BioSig's converter.
+bool HaveOutsideReaders() => Have("outside readers of EDF+", () => Import(["mne"]) && House.Quiet("bash", "-c", "command -v save2gdf"), "python3-mne biosig-tools",
+    $"The outside check of EDF+ needs {peersPython} with mne, and save2gdf of BioSig", "the test that compares our files with what those read");
+
+// Installs what is missing, where that is allowed; says what to do where it is not.
+bool Have(string name, Func<bool> isThere, string packages, string need, string skipped)
+{
+    if (isThere())
     {
-        house.Passed("Python peers");
+        house.Passed(name);
         return true;
     }
 
-    var packages = string.Join(' ', needed.Select(module => "python3-" + module));
     bool isRoot = Environment.UserName == "root";
     // Only a build agent is asked for sudo: on a person's own machine nothing is installed behind their back.
     bool maySudo = !isRoot && inCi && House.Quiet("sudo", "-n", "true");
@@ -103,17 +114,17 @@ bool HavePythonPeers()
         Environment.SetEnvironmentVariable("DEBIAN_FRONTEND", "noninteractive");
         string sudo = isRoot ? "" : "sudo -n -E ";
         // Package lists on a fresh machine are empty or stale: update first, and try without when a mirror is out of reach.
-        house.Run("install Python peers", "bash", ["-c", $"{sudo}apt-get update -q; {sudo}apt-get install -y -q --no-install-recommends python3 {packages}"]);
-        if (Import(needed))
+        house.Run("install " + name, "bash", ["-c", $"{sudo}apt-get update -q; {sudo}apt-get install -y -q --no-install-recommends python3 {packages}"]);
+        if (isThere())
         {
-            house.Passed("Python peers (installed)");
+            house.Passed(name + " (installed)");
             return true;
         }
     }
 
-    string missing = $"The benchmarks' peers need {peersPython} with {string.Join(", ", needed)}; on Debian, as root: apt-get install python3 {packages}";
-    if (inCi) house.Failed("Python peers", missing);
-    else House.Say($"{missing}\nSkipped here: the benchmarks. A build agent (CI=true) fails instead.");
+    string missing = $"{need}; on Debian, as root: apt-get install python3 {packages}";
+    if (inCi) house.Failed(name, missing);
+    else House.Say($"{missing}\nSkipped here: {skipped}. A build agent (CI=true) fails instead.");
     return false;
 }
 

@@ -12,7 +12,7 @@ public sealed class DemoTests(SmallDemo demo) : IClassFixture<SmallDemo>
         using var again = new Folder();
         SmallDemo.Make(again["ward"]);
         string[] names = [.. Directory.GetFiles(demo.Path).Select(f => Path.GetFileName(f)).Order(StringComparer.Ordinal)];
-        Assert.Equal(24 + 4, names.Length);
+        Assert.Equal(24 + 5, names.Length);
         Assert.Equal(names, Directory.GetFiles(again["ward"]).Select(f => Path.GetFileName(f)).Order(StringComparer.Ordinal));
         foreach (string name in names)
             Assert.True(File.ReadAllBytes(Path.Combine(demo.Path, name)).AsSpan().SequenceEqual(File.ReadAllBytes(again[$"ward/{name}"])), name);
@@ -68,6 +68,17 @@ public sealed class DemoTests(SmallDemo demo) : IClassFixture<SmallDemo>
         Assert.False(alone.GetProperty("categoryAssumed").GetBoolean());
         var both = Ran.With("tune", demo.Model.Files.Recording(0), demo.Model.Files.Recording(1), "--json").Json();
         Assert.Equal(1, both.GetProperty("patients").GetInt32());
+    }
+
+    [Fact]
+    public void One_night_has_a_log_of_an_invented_monitor_that_averages_more_than_the_settings_say()
+    {
+        var fidelity = Ran.With("review", demo.Model.Files.Recording(4), "--settings", demo.Model.Files.Present, "--json").Json().GetProperty("fidelity");
+        Assert.Equal("ward", fidelity.GetProperty("logFrom").GetString());
+        var best = fidelity.GetProperty("betterChanges")[0];
+        Assert.Equal("averaging over 8 s on top of the source's own", best.GetProperty("words").GetString());
+        Assert.Equal(1, best.GetProperty("physiological").GetProperty("shareOfLogged").GetDouble());
+        Assert.InRange(fidelity.GetProperty("physiological").GetProperty("matched").GetInt32(), 1, fidelity.GetProperty("physiological").GetProperty("logged").GetInt32());
     }
 
     [Fact]

@@ -102,7 +102,7 @@ public sealed class JsonShapeTests : IDisposable
     public void Tune_has_its_keys()
     {
         var json = Ran.With("tune", folder["night.csv"], "--present", folder["settings.json"], "--limits", "85..100/5", "--delays", "0..60/15", "--areas", "0..100/50", "--clear-margin", "1", "--json").Json();
-        Keys(json, "averagingSeconds sourceAveragingSeconds monitoredHours validHours patients patientsAssumed recordings map areaMap mustCatch proposal groups present settings notComputable leftOut unreadable");
+        Keys(json, "averagingSeconds sourceAveragingSeconds monitoredHours validHours patients patientsAssumed recordings map areaMap mustCatch proposal groups present settings fidelity notComputable leftOut unreadable");
         Keys(json.GetProperty("recordings")[0], "file sha256 patient category categoryAssumed oxygen sourceAveragingSeconds channel mustCatchDefinition issues");
         Keys(json.GetProperty("map"), "limits delaysSeconds signals signalMinutes missed late");
         Keys(json.GetProperty("areaMap"), "limits areas signals signalMinutes missed late");

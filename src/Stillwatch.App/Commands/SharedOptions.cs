@@ -75,6 +75,14 @@ internal static class SharedOptions
 
     public static Option<string?> Marks() => SideFilePath("--marks", "Reviewers' marks on events (JSON, docs/files.md)");
 
+    public static Option<string?> Log() => new("--log") { HelpName = "FILE|none", Description = "What the monitor itself signalled meanwhile: a list of its alarms (docs/files.md); none: leave aside what ward.json or the recording's notes say" };
+
+    /// <summary>Null: the usual one.</summary>
+    public static Option<Duration?> LogTolerance() => SecondsOrNone("--log-tolerance", 0, 300, "Starts of log and replay may differ by this much [0–300; 15 and the source's own averaging unless given]");
+
+    /// <summary>Null: none.</summary>
+    public static Option<Duration?> LogOffset() => SecondsOrNone("--log-offset", -86_400, 86_400, "Seconds to add to the times of the log, where its clock differs from the recording's [-86400–86400; 0 unless given]");
+
     public static Option<string?> Report() => SideFilePath("--report", "Write the report, one self-contained page, to this file (.html)");
 
     public static Option<bool> Json() => new("--json") { Description = "Write JSON and nothing else to standard output" };
@@ -108,6 +116,19 @@ internal static class SharedOptions
                 result.AddError("--map: " + e.Message);
                 return ColumnMap.Empty;
             }
+        },
+    };
+
+    private static Option<Duration?> SecondsOrNone(string name, decimal least, decimal most, string description) => new(name)
+    {
+        HelpName = "S",
+        Description = description,
+        CustomParser = result =>
+        {
+            string text = OnlyToken(result);
+            if (decimal.TryParse(text, NumberStyles.AllowDecimalPoint | NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out decimal value) && value >= least && value <= most) return Duration.FromSeconds(value);
+            result.AddError($"{name}: found '{text}', expected seconds from {least} to {most} (decimal point, no unit)");
+            return null;
         },
     };
 

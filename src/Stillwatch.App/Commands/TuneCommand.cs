@@ -34,12 +34,15 @@ internal static class TuneCommand
         var options = new JobOptions();
         var map = new MapOptions();
         var command = new Command("tune", "Which settings fit: the settings map, and a proposal or an honest refusal") { paths };
+        var log = new LogOptions();
         options.AddTo(command, map);
+        log.AddTo(command);
         TeachingHelp.Attach(command, Lesson, screen);
         command.SetAction(parsed =>
         {
             var request = map.Of(parsed, options.Conditioning.Of(parsed));
-            var side = options.SideFiles.Of(parsed);
+            var side = options.SideFiles.Of(parsed) with { Log = log.Of(parsed, options.Reading.Of(parsed).DateOrder) };
+            side.Log.CheckSettings(side.Present, "--present");
             TuneModel model;
             using (var progress = new ProgressLine(screen))
             {

@@ -10,7 +10,8 @@ namespace Stillwatch.App.Files;
 /// <param name="Category">The patient category.</param>
 /// <param name="SourceAveraging">The source's own averaging.</param>
 /// <param name="Oxygen">Supplemental oxygen or air.</param>
-public sealed record ManifestEntry(string File, string Patient, CategoryChoice Category, SourceAveraging SourceAveraging, OxygenStatus Oxygen);
+/// <param name="AlarmLog">The name of the list of what the monitor itself signalled meanwhile, in the same folder; null: none.</param>
+public sealed record ManifestEntry(string File, string Patient, CategoryChoice Category, SourceAveraging SourceAveraging, OxygenStatus Oxygen, string? AlarmLog = null);
 
 /// <summary>
 /// <c>ward.json</c> beside a folder's recordings. Without it each file is a patient of its own, of the category named by
@@ -59,16 +60,25 @@ public sealed record WardManifest(string Path, string? Note, bool IsInvented, IR
 
     private static ManifestEntry EntryOf(SideFileField field)
     {
-        field.WithOnly("file", "patient", "category", "sourceAveragingSeconds", "oxygen");
-        var file = field.Required("file");
-        string name = file.Text();
-        if (name.Length == 0 || name != System.IO.Path.GetFileName(name))
-            throw file.Wrong($"\"{name}\"", "a file name without folders", "the file lies elsewhere; the manifest speaks of its own folder only");
+        field.WithOnly("file", "patient", "category", "sourceAveragingSeconds", "oxygen", "alarmLog");
+        string name = FileNameOf(field.Required("file"));
+        string? alarmLog = field.Optional("alarmLog") is { } log ? FileNameOf(log) : null;
+        if (alarmLog == name)
+            throw field.Required("alarmLog").Wrong($"\"{name}\"", "another file than the recording", "an entry was copied and not changed");
         return new ManifestEntry(
             name,
             field.Required("patient").Text(),
             CategoryChoice.Of(field.Required("category")),
             field.Optional("sourceAveragingSeconds") is { } averaging ? new SourceAveraging(Duration.FromSeconds(averaging.Number(0, 3600, "s"))) : SourceAveraging.Unknown,
-            field.Optional("oxygen")?.Choice(OxygenNames) ?? OxygenStatus.Unknown);
+            field.Optional("oxygen")?.Choice(OxygenNames) ?? OxygenStatus.Unknown,
+            alarmLog);
+    }
+
+    private static string FileNameOf(SideFileField field)
+    {
+        string name = field.Text();
+        if (name.Length == 0 || name != System.IO.Path.GetFileName(name))
+            throw field.Wrong($"\"{name}\"", "a file name without folders", "the file lies elsewhere; the manifest speaks of its own folder only");
+        return name;
     }
 }

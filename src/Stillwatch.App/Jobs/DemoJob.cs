@@ -11,7 +11,7 @@ namespace Stillwatch.App.Jobs;
 internal static class DemoJob
 {
     /// <summary>The recording that is looked back over: trains of short dips and deep long ones.</summary>
-    private const int ReviewedRecording = 4;
+    private const int ReviewedRecording = DemoWriter.LoggedNight;
 
     /// <exception cref="StopException">Exit code 3: the folder cannot be written.</exception>
     public static DemoModel Run(RehearsalWard ward, string folder, ProgressLine progress)

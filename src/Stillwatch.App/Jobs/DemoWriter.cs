@@ -3,8 +3,11 @@ using System.Text.Json;
 using Stillwatch.Alarms;
 using Stillwatch.App.Files;
 using Stillwatch.App.Json;
+using Stillwatch.App.Pages;
 using Stillwatch.Formats.Csv;
 using Stillwatch.Rehearsal;
+using Stillwatch.Replay;
+using Stillwatch.Signals;
 using Stillwatch.Time;
 using Stillwatch.Tuning.MustCatch;
 
@@ -31,6 +34,11 @@ public sealed record DemoFiles(string Folder, IReadOnlyList<string> Recordings)
 /// <summary>Writes the invented ward; the same seed gives the same bytes.</summary>
 internal static class DemoWriter
 {
+    /// <summary>The night that has a log, the one that the demonstration looks back over.</summary>
+    public const int LoggedNight = 4;
+
+    private static readonly Duration MonitorAverages = Duration.FromSeconds(8);
+
     private const string Note = "Invented data from a rehearsal with a known truth. They show no real patient and are no evidence about any.";
 
     public static DemoFiles Write(RehearsalWard ward, string folder)
@@ -38,6 +46,8 @@ internal static class DemoWriter
         Directory.CreateDirectory(folder);
         var nights = ward.Patients.SelectMany(p => p.Nights.Select(n => (Patient: p, Night: n, File: n.Recording.Name + ".csv"))).ToList();
         Parallel.ForEach(nights, n => WriteText(Path.Combine(folder, n.File), writer => CsvWriter.Write(n.Night.Recording, writer)));
+        var logged = nights[LoggedNight];
+        WriteText(Path.Combine(folder, LogNameOf(logged.Night)), writer => WriteLog(logged.Night.Recording, PresetOf(logged.Patient), writer));
         WriteJson(Path.Combine(folder, WardManifest.FileName), WardManifest.Format, json =>
         {
             json.WriteBoolean("invented", true);
@@ -48,9 +58,10 @@ internal static class DemoWriter
                 json.WriteString("category", n.Patient.Profile.CategoryName);
                 json.WriteNumber("sourceAveragingSeconds", n.Patient.Profile.SourceAveragingSeconds);
                 json.WriteString("oxygen", n.Patient.Profile.Oxygen);
+                if (n == logged) json.WriteString("alarmLog", LogNameOf(n.Night));
             }));
         });
-        var presets = ward.Patients.Select(p => CategoryPresets.TryParse(p.Profile.CategoryName, out var preset) ? preset! : throw new InvalidOperationException($"The invented ward names a category that does not exist: {p.Profile.CategoryName}.")).DistinctBy(p => p.Name).ToList();
+        var presets = ward.Patients.Select(PresetOf).DistinctBy(p => p.Name).ToList();
         var files = new DemoFiles(folder, [.. nights.Select(n => n.File)]);
         WriteJson(files.Present, SettingsFile.Format, json => json.List("settings", presets, p => json.Object(() =>
         {
@@ -61,6 +72,24 @@ internal static class DemoWriter
         WriteJson(files.MustCatch, MustCatchFile.Format, json => json.List("definitions", presets, p => json.Object(() => Definition(json, p))));
         return files;
     }
+
+    private static CategoryPreset PresetOf(RehearsalPatient patient) =>
+        CategoryPresets.TryParse(patient.Profile.CategoryName, out var preset) ? preset! : throw new InvalidOperationException($"The invented ward names a category that does not exist: {patient.Profile.CategoryName}.");
+
+    private static string LogNameOf(RehearsalNight night) => night.Recording.Name + "-alarms.csv";
+
+    /// <summary>What an invented monitor signalled that averages longer than anyone told: the engine's signals under that averaging, a row each.</summary>
+    private static void WriteLog(Recording recording, CategoryPreset preset, StreamWriter writer)
+    {
+        var present = PresentOf(preset);
+        var monitor = present with { SpO2Conditioning = present.SpO2Conditioning with { Averaging = MonitorAverages } };
+        writer.WriteLine("Start,End,Alarm,Priority");
+        foreach (var signal in Replayer.Run(recording, monitor).Signals)
+            writer.WriteLine($"{ClockOf(recording, signal.Start)},{ClockOf(recording, signal.End)},{Say.Condition(signal.Condition)},{Shapes.Name(signal.HighestPriority)}");
+    }
+
+    private static string ClockOf(Recording recording, SampleTime time) =>
+        recording.Start is RecordingStart.Local local ? local.DateTime.AddMilliseconds(time.Milliseconds).ToString("yyyy-MM-ddTHH:mm:ss.fff") : $"{time.Seconds:0.###}";
 
     /// <summary>Settings as found on many wards before anyone looked: the preset's limits with a short delay and a backstop.</summary>
     private static AlarmSettings PresentOf(CategoryPreset preset)

@@ -23,7 +23,11 @@ public sealed record LoadedRecording(
     OxygenStatus Oxygen,
     bool IsInManifest,
     bool IsInvented,
-    string Format);
+    string Format)
+{
+    /// <summary>Path of the list of what the monitor itself signalled, where ward.json names one.</summary>
+    public string? AlarmLog { get; init; }
+}
 
 /// <summary>A file that could not be read, and why.</summary>
 public sealed record UnreadableFile(string Path, Commands.Trouble Trouble);

@@ -31,7 +31,7 @@ public sealed record LoadedSet(
     IReadOnlyList<string> Notes)
 {
     /// <summary>Every file that was, or could not be, read.</summary>
-    public IReadOnlyCollection<string> Paths => [.. Recordings.Select(r => r.File.Path), .. Unreadable.Select(u => u.Path)];
+    public IReadOnlyCollection<string> Paths => [.. Recordings.Select(r => r.File.Path), .. Unreadable.Select(u => u.Path), .. Recordings.Select(r => r.AlarmLog).OfType<string>()];
 }
 
 /// <summary>Reads recordings from files and folders, several at once, and joins to them what ward.json knows.</summary>
@@ -101,7 +101,10 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
         }
 
         var category = choices.Category ?? entry?.Category ?? CategoryChoice.AssumedAdult;
-        return new LoadedRecording(file, result.Recording, result.Issues, entry?.Patient ?? file.Name, category, entry?.Oxygen ?? OxygenStatus.Unknown, entry is not null, manifest is { IsInvented: true } && entry is not null, result.Format);
+        return new LoadedRecording(file, result.Recording, result.Issues, entry?.Patient ?? file.Name, category, entry?.Oxygen ?? OxygenStatus.Unknown, entry is not null, manifest is { IsInvented: true } && entry is not null, result.Format)
+        {
+            AlarmLog = entry?.AlarmLog is { } log ? Path.Combine(folderPath, log) : null,
+        };
     }
 
     private ReadResult Read(string path, RecordingSource source, SourceAveraging averaging)
@@ -135,7 +138,7 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
         string[] found = [.. Directory.EnumerateFiles(path).Where(IsRecording).Order(StringComparer.Ordinal)];
         if (ManifestBeside(Path.Combine(path, WardManifest.FileName)) is { } manifest)
         {
-            leftOut.AddRange(found.Where(f => manifest.Find(Path.GetFileName(f)) is null));
+            leftOut.AddRange(found.Where(f => manifest.Find(Path.GetFileName(f)) is null && manifest.Recordings.All(r => r.AlarmLog != Path.GetFileName(f))));
             found = [.. manifest.Recordings.Select(r => Path.Combine(path, r.File))];
         }
 

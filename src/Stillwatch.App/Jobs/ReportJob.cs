@@ -29,7 +29,8 @@ internal static class ReportJob
     public static ReportModel Of(TuneModel model, WardModel? ward, SideFiles side)
     {
         var proposals = model.Recordings.Select(r => ProposedFor(model, r, side)).ToList();
-        var sections = Sections(model.Recordings, model.Conditioning, side with { Settings = side.Present ?? side.Settings }, i => proposals[i]);
+        var sections = Sections(model.Recordings, model.Conditioning, side with { Settings = side.Present ?? side.Settings, Log = LogChoice.Aside }, i => proposals[i]);
+        for (int i = 0; i < sections.Count; i++) sections[i] = sections[i] with { Fidelity = model.Fidelity?.Of(model.Recordings[i].Loaded)?.Result };
         return new ReportModel
         {
             Title = TitleOf(model.Recordings),
@@ -43,7 +44,7 @@ internal static class ReportJob
 
     public static ReportModel Of(WardModel model, ConditioningSettings conditioning, SideFiles side)
     {
-        var sections = Sections(model.Recordings, conditioning, side with { Settings = side.Settings ?? side.Present }, _ => null);
+        var sections = Sections(model.Recordings, conditioning, side with { Settings = side.Settings ?? side.Present, Log = LogChoice.Aside }, _ => null);
         return new ReportModel
         {
             Title = TitleOf(model.Recordings),
@@ -100,6 +101,7 @@ internal static class ReportJob
             ProposedSettings = proposed,
             ProposedSignals = after?.Signals,
             MustCatch = [.. model.MustCatch.Select((e, i) => new MustCatchOutcome(e, model.Replay?.Answers[i], after?.Answers[i]))],
+            Fidelity = model.Fidelity?.Result,
             Issues = model.Loaded.Issues,
         };
     }
@@ -211,9 +213,14 @@ internal static class ReportJob
         Inputs =
         [
             .. recordings.SelectMany(r => r.File.Parts.Prepend(r.File)).Select(f => new Reports.Model.InputFile(f.Name, f.Sha256, f.Bytes)),
+            .. LogsOf(recordings, side).Select(Files.InputFile.Of).Select(f => new Reports.Model.InputFile(f.Name, f.Sha256, f.Bytes, LogChoice.Role)),
             .. side.Paths().DistinctBy(s => Path.GetFullPath(s.Path)).Select(s => (File: Files.InputFile.Of(s.Path), s.Role)).Select(s => new Reports.Model.InputFile(s.File.Name, s.File.Sha256, s.File.Bytes, s.Role)),
         ],
     };
+
+    /// <summary>The logs that ward.json names, where they are compared with.</summary>
+    private static IEnumerable<string> LogsOf(IEnumerable<LoadedRecording> recordings, SideFiles side) =>
+        side.Log is { IsLeftAside: false, Path: null } && (side.Present ?? side.Settings) is not null ? recordings.Select(r => r.AlarmLog).OfType<string>().Distinct() : [];
 
     private static string TitleOf(IReadOnlyList<TunedRecording> recordings)
     {

@@ -23,6 +23,7 @@ internal static class ReviewJob
         var definition = DefinitionFor(loaded, side);
         var (events, marks) = MustCatch(loaded, source, conditioning, definition, side);
         var pulse = ConditionedSource.PulseRateOf(loaded.Recording);
+        var replay = side.Settings is { } file ? Replay(loaded, SideFiles.SetFor(file, loaded.Category), events) : null;
         return new ReviewModel
         {
             Loaded = loaded,
@@ -34,7 +35,9 @@ internal static class ReviewJob
             Definition = definition,
             MustCatch = events,
             MarkWords = MarkWords(loaded, marks),
-            Replay = side.Settings is { } file ? Replay(loaded, SideFiles.SetFor(file, loaded.Category), events) : null,
+            Replay = replay,
+            Fidelity = replay is null ? null : FidelityJob.Of(loaded, replay, side.Log),
+            LogNotCompared = replay is null ? FidelityJob.WhyNotCompared([loaded], side.Log, "--settings") : null,
         };
     }
 

@@ -43,4 +43,10 @@ public sealed record ReviewModel
 
     /// <summary>Null without --settings.</summary>
     public required ReplayModel? Replay { get; init; }
+
+    /// <summary>The replay beside what the monitor itself signalled; null without settings or without a log.</summary>
+    public FidelityModel? Fidelity { get; init; }
+
+    /// <summary>That a log is there and was not compared, and why; else null.</summary>
+    public string? LogNotCompared { get; init; }
 }

@@ -8,6 +8,9 @@ public sealed record SideFiles(SettingsFile? Settings, SettingsFile? Present, Mu
 {
     public static readonly SideFiles None = new(null, null, null, null);
 
+    /// <summary>Which list of the monitor's own signals to compare with, and how.</summary>
+    public LogChoice Log { get; init; } = LogChoice.Default;
+
     /// <exception cref="StopException">Exit code 3: a file is missing, is no JSON, or says something that cannot be.</exception>
     public static SideFiles Read(string? settings, string? present, string? mustCatch, string? marks) => new(
         settings is null ? null : SettingsFile.Read(settings),
@@ -45,5 +48,6 @@ public sealed record SideFiles(SettingsFile? Settings, SettingsFile? Present, Mu
         if (Settings is { } settings) yield return (settings.Path, "settings to replay");
         if (MustCatch is { } mustCatch) yield return (mustCatch.Path, "must-catch definition");
         if (Marks is { } marks) yield return (marks.Path, "review marks");
+        if (Log.Path is { } log) yield return (log, LogChoice.Role);
     }
 }

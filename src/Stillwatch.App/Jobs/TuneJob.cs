@@ -20,8 +20,10 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, ProgressLine p
         var notComputable = new List<string>();
         var recordings = Prepare(loaded, request.Conditioning, side, notComputable);
         var maps = Maps(recordings);
-        var groups = Groups(recordings, maps);
         progress.Report("replaying", 0, 0);
+        var presentTally = side.Present is { } present ? Tally(recordings, r => SideFiles.SetFor(present, r.Loaded.Category)) : null;
+        var fidelity = presentTally is null ? null : FidelityJob.Of(recordings, presentTally, side.Log, progress);
+        var groups = Groups(recordings, maps, fidelity);
         return new TuneModel
         {
             Loaded = loaded,
@@ -30,7 +32,9 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, ProgressLine p
             Conditioning = request.Conditioning,
             Map = SettingsMap.Sum([.. maps.Values]),
             Groups = groups,
-            Present = side.Present is { } present ? Tally(recordings, r => SideFiles.SetFor(present, r.Loaded.Category)) : null,
+            Present = presentTally,
+            Fidelity = fidelity,
+            LogNotCompared = presentTally is null ? FidelityJob.WhyNotCompared([.. recordings.Select(r => r.Loaded)], side.Log, "--present") : null,
             Given = side.Settings is { } given ? Tally(recordings, r => SideFiles.SetFor(given, r.Loaded.Category)) : null,
         };
     }
@@ -40,6 +44,7 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, ProgressLine p
     public static IReadOnlyList<TunedRecording> Prepare(LoadedSet loaded, ConditioningSettings conditioning, SideFiles side, List<string> notComputable)
     {
         side.CheckMarksAgainst(loaded.Paths);
+        side.Log.CheckAgainst(loaded);
         var recordings = new List<TunedRecording>();
         var firstOf = new Dictionary<string, LoadedRecording>();
         foreach (var one in loaded.Recordings)
@@ -131,7 +136,7 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, ProgressLine p
     private static (string Category, GroupKey Key) KeyOf(TunedRecording recording) =>
         (recording.Loaded.Category.Name, GroupKey.Of(recording.Loaded.Category.Category, recording.Evidence));
 
-    private List<TunedGroup> Groups(IReadOnlyList<TunedRecording> recordings, Dictionary<(string Category, GroupKey Key), SettingsMap> maps)
+    private List<TunedGroup> Groups(IReadOnlyList<TunedRecording> recordings, Dictionary<(string Category, GroupKey Key), SettingsMap> maps, TuneFidelity? fidelity)
     {
         // One search for each category name: its bounds and its present settings are its own. The search then splits further (R14.7).
         var groups = new List<TunedGroup>();
@@ -147,7 +152,7 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, ProgressLine p
             foreach (var found in ProposalSearch.Propose(patients, PolicyFor(category), present))
             {
                 TunedRecording[] own = [.. members.Where(m => KeyOf(m).Key == found.Group)];
-                var proposal = found.Proposal with { Caveats = [.. Assumptions.Of(category, own), .. found.Proposal.Caveats] };
+                var proposal = found.Proposal with { Caveats = [.. Assumptions.Of(category, own), .. fidelity?.CaveatsOn([.. own.Select(r => r.Loaded)]) ?? [], .. found.Proposal.Caveats] };
                 groups.Add(new TunedGroup(found.Group, category, own, maps[(category.Name, found.Group)], found with { Proposal = proposal }));
             }
         }

@@ -78,6 +78,12 @@ public sealed record TuneModel
     /// <summary>Null without --settings.</summary>
     public required SettingsTally? Given { get; init; }
 
+    /// <summary>The replay of --present beside what the monitors themselves signalled; null where no recording has a log, or without --present.</summary>
+    public TuneFidelity? Fidelity { get; init; }
+
+    /// <summary>That logs are there and were not compared, and why; else null.</summary>
+    public string? LogNotCompared { get; init; }
+
     public int Patients => Recordings.Select(r => r.Loaded.Patient).Distinct().Count();
 
     /// <summary>Whether, among several recordings, some were taken as a patient each because nothing says whose they are.</summary>

@@ -42,6 +42,8 @@ internal static class ReviewJson
             json.Signals("signals", replay.Signals);
         }
 
+        if (model.Fidelity is { } fidelity) json.Object("fidelity", () => FidelityJson.Write(json, fidelity));
+
         json.Issues(model.Loaded.Issues);
     }
 

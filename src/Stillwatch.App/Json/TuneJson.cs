@@ -40,6 +40,7 @@ internal static class TuneJson
         }));
         Tally(json, "present", model.Present);
         Tally(json, "settings", model.Given);
+        FidelityJson.Write(json, model.Fidelity);
         json.Texts("notComputable", model.NotComputable);
         json.Texts("leftOut", model.Loaded.LeftOut.Select(f => Path.GetFileName(f)));
         json.Unreadable(model.Loaded.Unreadable);

@@ -22,6 +22,8 @@ internal static class ReviewPage
         Events(page, model);
         MustCatchTable.Write(page, model);
         if (model.Replay is { } replay) Replayed(page, model, replay);
+        if (model.Fidelity is { } fidelity) FidelityTable.Write(page, fidelity, model.Loaded.Recording.Start);
+        if (model.LogNotCompared is { } why) page.Text(why);
         Hours(page, model);
         if (model.Loaded.Issues.Count > 0) IssueList.Write(page, model.Loaded.Issues, most: 6);
         page.Heading("How this was counted");

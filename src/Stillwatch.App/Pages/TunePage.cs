@@ -19,6 +19,8 @@ internal static class TunePage
         MustCatch(page, model);
         Map(page, model);
         if (model.Present is { } now) EvidenceTable.Tally(page, "The present settings, replayed", now);
+        if (model.Fidelity is { } fidelity) FidelityTable.Write(page, fidelity);
+        if (model.LogNotCompared is { } why) page.Text(why);
         if (model.Given is { } given) EvidenceTable.Tally(page, "The settings of --settings, replayed", given);
         page.Heading("How this was counted");
         foreach (var group in model.Groups)

@@ -57,12 +57,16 @@ public sealed class EdfRecordingReader : IRecordingReader
         }
 
         var channels = new ChannelFinisher(issues, "header", () => SignalPlanner.Describe(described), options).Finish(filled);
-        var recording = new Recording(source.Name, start, channels, options.SourceAveraging, notes.ToAnnotations(times.OriginNanoseconds));
+        var recording = new Recording(source.Name, start, channels, AveragingOf(header, options), notes.ToAnnotations(times.OriginNanoseconds));
         return new ReadResult(recording, issues.ToList(), format);
 
         ByteWindow Window(long samples, int pieces) =>
             new(stream, source.Name, layout.RecordBytes - samples * header.BytesPerSample < Math.Max(1, pieces) * WorthSkippingBytes);
     }
+
+    // The user's word before the file's.
+    private static SourceAveraging AveragingOf(EdfHeader header, ReadOptions options) =>
+        options.SourceAveraging.IsKnown || EdfConventions.AveragingOf(header.Subfields) is not { } window ? options.SourceAveraging : new SourceAveraging(window);
 
     private static string FormatOf(EdfHeader header, RecordLayout layout)
     {

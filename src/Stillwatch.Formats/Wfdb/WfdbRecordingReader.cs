@@ -134,15 +134,14 @@ public sealed class WfdbRecordingReader : IRecordingReader
         long bytes = 0;
         foreach (var segment in layout.Segments)
         {
-            foreach (var file in segment.Files)
+            foreach (var wanted in assemblies.Select(a => (a.Plan, a.Assembly, Part: segment.Find(a.Plan.Index))).Where(a => a.Part is not null).GroupBy(a => a.Part!.Value.File).ToList())
             {
-                var wanted = assemblies.Where(a => segment.Find(a.Plan.Index) is var (own, _) && own == file).ToList();
-                if (wanted.Count == 0) continue;
+                var file = wanted.Key;
                 using var stream = folder.TryOpen(file.Name);
                 if (stream is null) continue;
                 var targets = new SignalTarget?[file.Signals.Count];
                 var begun = new List<(ChannelAssembly Assembly, SignalTarget Target)>();
-                foreach (var (plan, assembly) in wanted)
+                foreach (var (plan, assembly, _) in wanted)
                 {
                     if (assembly.Begin(segment) is not { } target) continue;
                     targets[segment.LineOf[plan.Index] - file.Signals[0].Index] = target;

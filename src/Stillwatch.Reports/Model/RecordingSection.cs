@@ -2,6 +2,7 @@ using Stillwatch.Alarms;
 using Stillwatch.Conditioning;
 using Stillwatch.Oxygenation;
 using Stillwatch.Replay;
+using Stillwatch.Replay.Fidelity;
 using Stillwatch.Signals;
 using Stillwatch.Time;
 using Stillwatch.Tuning.MustCatch;
@@ -47,6 +48,9 @@ public sealed record RecordingSection
 
     /// <summary>The events that settings are not allowed to miss, in time order, and what became of them.</summary>
     public IReadOnlyList<MustCatchOutcome> MustCatch { get; init; } = [];
+
+    /// <summary>The replay of <see cref="PresentSettings"/> beside what the monitor itself signalled; null: no log was given.</summary>
+    public FidelityResult? Fidelity { get; init; }
 
     /// <summary>What the reader met; worded in plain English by the report.</summary>
     public IReadOnlyList<ReadIssue> Issues { get; init; } = [];

@@ -28,6 +28,7 @@ internal sealed class RecordingPart(HtmlText html, RecordingSection section, int
             html.Paragraph($"The recording runs for {Words.Span(spO2.Connected)} and holds no valid SpO2 value: there is nothing to look back over.");
         else
             Figures();
+        if (section.Fidelity is { } fidelity) FidelityPart.Write(html, fidelity, clock, SettingsWords.Of(section));
         if (section.Review is { NotApplicable.Count: > 0 } review)
         {
             html.Leaf("h4", "What does not apply to this recording");

@@ -23,9 +23,12 @@ internal static class CsvMutations
         Encoding.Unicode.GetPreamble().Concat(Encoding.Unicode.GetBytes("time_s,SpO2\n0,97\n1,96\n2,95\n3,x\n")).ToArray(),
     ];
 
-    public static byte[] Mutate(Random random)
+    public static byte[] Mutate(Random random) => Mutate(random, Seeds);
+
+    /// <summary>The same damage to other files.</summary>
+    public static byte[] Mutate(Random random, IReadOnlyList<byte[]> seeds)
     {
-        var bytes = Seeds[random.Next(Seeds.Count)].ToList();
+        var bytes = seeds[random.Next(seeds.Count)].ToList();
         int changes = random.Next(1, 6);
         for (int i = 0; i < changes && bytes.Count > 0; i++) Change(bytes, random);
         return [.. bytes];

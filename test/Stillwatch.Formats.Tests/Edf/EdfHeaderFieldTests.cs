@@ -74,6 +74,7 @@ public class EdfHeaderFieldTests
         transducer type                        | 1      | 960 = no row  |                                         | 97 95 94          | local 2026-11-24T22:00:00
         transducer type                        | 1      | clip; 960 = no number; 940 = no row |                   | 97 - 95           | local 2026-11-24T22:00:00
         transducer type                        | 1      | 960 = no number, or so |                                | 97 96 95 94       | local 2026-11-24T22:00:00
+        transducer type                        | 1      | 960 = no number; clip |                                 | 97 96 95 94       | local 2026-11-24T22:00:00
         physical dimension                     | 1      | mV            | channel.no-spo2 channel.unit            |                   | local 2026-11-24T22:00:00
         physical dimension                     | 1      |               |                                         | 97 96 95 94       | local 2026-11-24T22:00:00
         physical minimum                       | 1      | 102.3         | channel.no-spo2 signal.no-scale         |                   | local 2026-11-24T22:00:00

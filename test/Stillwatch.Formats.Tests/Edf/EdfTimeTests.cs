@@ -102,16 +102,22 @@ public class EdfTimeTests
         Assert.Equal(new RecordingStart.TimeOfDay(new TimeOnly(23, 59, 59, 500)), ofDay.Recording!.Start);
     }
 
-    [Fact]
-    public void A_time_keeping_list_that_does_not_stand_first_keeps_no_time()
+    // The record's own annotation says when it begins only as the very first bytes of its signal; bytes 20 and 0 are written | and _.
+    [Theory]
+    [InlineData("+2||_", 0, "97 96 95 94")]
+    [InlineData("+2|late|_+2||_", 1, "97 96")]
+    [InlineData("oops_+2||_", 1, "97 96")]
+    [InlineData("_+2||_", 1, "97 96")]
+    [InlineData("", 1, "97 96")]
+    public void A_time_keeping_list_that_does_not_stand_first_keeps_no_time(string second, int recordsWithoutTime, string values)
     {
+        byte[] Bytes(string text) => System.Text.Encoding.ASCII.GetBytes(text.Replace('|', '\x14').Replace('_', '\0'));
         var file = Discontinuous(["+0", "+2"]) with
         {
-            Signals = [EdfTestSignal.SpO2 with { SamplesPerRecord = 2 }, new EdfTestSignal("EDF Annotations", 20) { Tals = r => r == 0 ? "+0\x14\x14\0"u8.ToArray() : "+2\x14late\x14\0+2\x14\x14\0"u8.ToArray() }],
+            Signals = [EdfTestSignal.SpO2 with { SamplesPerRecord = 2 }, new EdfTestSignal("EDF Annotations", 20) { Tals = r => Bytes(r == 0 ? "+0||_" : second) }],
         };
         var result = file.Read();
-        Assert.Equal((1L, "97 96"), (result.Count(EdfIssueCodes.RecordNoTime), result.Recording!.Values(ChannelKind.SpO2)));
-        Assert.Equal("late", Assert.Single(result.Recording!.Annotations).Text);
+        Assert.Equal((recordsWithoutTime, values), (result.Count(EdfIssueCodes.RecordNoTime), result.Recording!.Values(ChannelKind.SpO2)));
     }
 
     private static EdfFile Discontinuous(string[] onsets) => new()

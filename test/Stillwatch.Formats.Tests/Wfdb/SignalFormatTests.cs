@@ -99,6 +99,29 @@ public class SignalFormatTests
     }
 
     [Theory]
+    [InlineData(16, 2)]
+    [InlineData(16, 5)]
+    [InlineData(212, 2)]
+    [InlineData(212, 3)]
+    [InlineData(80, 2)]
+    public void Signals_that_take_turns_over_many_blocks_are_kept_apart(int code, int signals)
+    {
+        var random = new Random(20261125);
+        const int frames = 33_333;
+        int most = -SignalFormat.Find(code)!.Invalid!.Value;
+        int[] samples = [.. Enumerable.Range(0, frames * signals).Select(_ => random.Next(1 - most, most))];
+        string lines = string.Concat(Enumerable.Range(0, signals).Select(s => $"a.dat {code} 1/NU 12 0 {samples[s]} {MadeRecord.Sum(samples.Where((_, i) => i % signals == s))} 0 s{s}\n"));
+        var result = new MadeRecord().With("a.hea", $"a {signals} 100 {frames}\n{lines}").With("a.dat", code, samples).Read("a.hea");
+        Assert.DoesNotContain(result.Issues, i => i.Code is WfdbIssueCodes.SignalChecksum or WfdbIssueCodes.SignalInitialValue or WfdbIssueCodes.FileShort or WfdbIssueCodes.FileLong);
+        for (int s = 0; s < signals; s++)
+        {
+            var counts = result.Channel($"s{s}").Counts!;
+            Assert.Equal(frames, counts.Count);
+            for (int f = 0; f < frames; f++) Assert.Equal(samples[f * signals + s], counts[f]);
+        }
+    }
+
+    [Theory]
     [InlineData(16, -32768)]
     [InlineData(24, -8388608)]
     [InlineData(32, int.MinValue)]
@@ -136,6 +159,22 @@ public class SignalFormatTests
         var counts = result.Channel("s").Counts!;
         Assert.Equal([int.MaxValue, CountColumn.Missing, int.MaxValue], Enumerable.Range(0, 3).Select(i => counts[i]));
         Assert.Equal(1, result.Issue(WfdbIssueCodes.SignalRange).Count);
+    }
+
+    [Theory]
+    [MemberData(nameof(Codes))]
+    public void A_signal_file_cut_off_at_any_byte_keeps_its_whole_frames_and_says_what_is_missing(int code)
+    {
+        int[] samples = [.. Enumerable.Range(1, 21)];
+        byte[] whole = MadeRecord.Pack(code, samples);
+        for (int length = 0; length < whole.Length; length++)
+        {
+            var result = new MadeRecord().With("a.hea", $"a 2 10 7\na.dat {code}x2 1/NU 12 0 0 0 0 two\na.dat {code} 1/NU 12 0 0 0 0 one\n").With("a.dat", whole[..length]).Read("a.hea");
+            int there = Enumerable.Range(0, 21).TakeWhile(i => SlowTwin.Code(code, whole[..length], 0, i) is not null).Count();
+            Assert.Equal(there / 3, result.Recording?.Channels.Single(c => c.Label == "one").Times.Count ?? 0);
+            Assert.Equal(IssueSeverity.Doubt, result.Issue(WfdbIssueCodes.FileShort).Severity);
+            Assert.Equal(there < 3, result.Recording is null);
+        }
     }
 
     private static Gen<int> Sample(SignalFormat format)

@@ -15,6 +15,7 @@ public class WfdbHeaderTests
         no number of signals               | night; night.dat 16                                           | refused                       | number of signals
         letters for a number of signals    | night two; night.dat 16                                       | refused                       | "two"
         a negative number of signals       | night -1 1; night.dat 16                                      | refused                       | "-1"
+        more signals than any record has   | night 99999 1; night.dat 16                                   | refused                       | "99999"
         zero segments                      | night/0 1 1                                                   | refused                       | number of segments
         a frequency of zero                | night 1 0 10; night.dat 16                                    | refused                       | "0"
         a frequency that is no number      | night 1 1e99 10; night.dat 16                                 | refused                       | "1e99"

@@ -64,6 +64,7 @@ public class WfdbSegmentTests
     {
         var result = Stay("a 2; b 2").Read("stay.hea");
         Assert.Equal([1, 2, 7, 8], Values(result.Channel("II")));
+        Assert.DoesNotContain(result.Issues, i => i.Code == WfdbIssueCodes.SignalChecksum); // it speaks of three samples
         Assert.Contains("3 samples", result.Issues.First(i => i.Code == WfdbIssueCodes.SegmentLength).Found, StringComparison.Ordinal);
     }
 
@@ -74,6 +75,14 @@ public class WfdbSegmentTests
         var result = made.Read("stay.hea");
         Assert.Equal([1, 2, 3, null, null], Values(result.Channel("II")));
         Assert.Contains("in \"uV\"", result.Issue(WfdbIssueCodes.SegmentRefused).Found, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void An_uncalibrated_segment_of_a_calibrated_signal_is_a_gap()
+    {
+        var result = Stay("a 3; b 2").With("b.hea", "b 1 1 2\nb.dat 16 0/mV 12 0 700 1500 0 II\n").Read("stay.hea");
+        Assert.Equal([1, 2, 3, null, null], Values(result.Channel("II")));
+        Assert.Equal("no gain", result.Issue(WfdbIssueCodes.SegmentRefused).Found);
     }
 
     [Fact]

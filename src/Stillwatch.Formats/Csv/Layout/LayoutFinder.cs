@@ -20,8 +20,11 @@ internal sealed class LayoutFinder
     private readonly bool isWhole;
     private readonly QuotedCells splitter = new();
 
-    private LayoutFinder(string head, bool isWhole, string name, CsvReadOptions options, IssueLog issues)
+    private readonly Func<LabelName, bool> isName;
+
+    private LayoutFinder(string head, bool isWhole, string name, CsvReadOptions options, IssueLog issues, Func<LabelName, bool> isName)
     {
+        this.isName = isName;
         this.name = name;
         this.options = options;
         this.issues = issues;
@@ -31,7 +34,12 @@ internal sealed class LayoutFinder
 
     /// <exception cref="UnreadableFileException">No table, or too many columns.</exception>
     public static CsvLayout Find(string head, bool isWhole, string name, CsvReadOptions options, IssueLog issues) =>
-        new LayoutFinder(head, isWhole, name, options, issues).Find();
+        Find(head, isWhole, name, options, issues, n => LabelVocabulary.KindOf(n) is not null || LabelVocabulary.MeansTime(n) || LabelVocabulary.MeansDate(n));
+
+    /// <summary>The same of a table whose columns bear other names than a recording's.</summary>
+    /// <exception cref="UnreadableFileException">No table, or too many columns.</exception>
+    public static CsvLayout Find(string head, bool isWhole, string name, CsvReadOptions options, IssueLog issues, Func<LabelName, bool> isName) =>
+        new LayoutFinder(head, isWhole, name, options, issues, isName).Find();
 
     private CsvLayout Find()
     {
@@ -132,7 +140,7 @@ internal sealed class LayoutFinder
         {
             if (cell.Length is 0 or > 100 || CellShapes.Of(cell).IsValue()) continue;
             var header = new LabelName(cell);
-            if (LabelVocabulary.KindOf(header) is not null || LabelVocabulary.MeansTime(header) || LabelVocabulary.MeansDate(header) || IsAskedFor(header.Raw)) count++;
+            if (isName(header) || IsAskedFor(header.Raw)) count++;
         }
 
         return count;

@@ -15,6 +15,9 @@ namespace Stillwatch.Formats.Edf.Header;
 internal sealed record EdfHeader(
     bool IsBdf, string StartDate, string StartTime, long? HeaderBytes, string Reserved, long? RecordCount, decimal? RecordSeconds, string RecordingId, IReadOnlyList<EdfSignal> Signals)
 {
+    /// <summary>What an EDF+ file says of the recording after its start date, word by word; empty without a start date.</summary>
+    public IReadOnlyList<string> Subfields => IsPlus && RecordingId.Split(' ', StringSplitOptions.RemoveEmptyEntries) is ["Startdate", _, .. var more] ? more : [];
+
     public int BytesPerSample => IsBdf ? 3 : 2;
 
     /// <summary>Where the data begin: the signals say, whatever the header's own count.</summary>

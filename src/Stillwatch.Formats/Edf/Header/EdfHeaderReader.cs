@@ -123,7 +123,7 @@ internal static class EdfHeaderReader
 
         string recording = fields.Text(EdfFields.Recording);
         string[] words = recording.Split(' ', StringSplitOptions.RemoveEmptyEntries);
-        string codes = words is ["Startdate", _, ..] ? string.Join(' ', words[2..]) : recording;
+        string codes = words is ["Startdate", _, .. var more] ? string.Join(' ', more.Where(w => !EdfConventions.IsOwn(w))) : recording;
         if (SaysSomething(codes))
         {
             issues.Note(EdfIssueCodes.HeaderIdentification, "recording", HeaderFields.Place(EdfFields.Recording), "text that may identify the stay, the staff or the equipment", "blank or \"X\"",

@@ -3,7 +3,7 @@ using Stillwatch.Time;
 
 namespace Stillwatch.Formats.Edf.Header;
 
-/// <summary>When a recording began, by the clock of the machine that made it. EDF says nothing of a zone, so none is assumed.</summary>
+/// <summary>When a recording began, by the clock of the machine that made it. EDF says nothing of a zone, so none is assumed; our own exports state one.</summary>
 internal static class EdfStart
 {
     private static readonly string[] Months = ["JAN", "FEB", "MAR", "APR", "MAY", "JUN", "JUL", "AUG", "SEP", "OCT", "NOV", "DEC"];
@@ -13,6 +13,7 @@ internal static class EdfStart
     /// <param name="issues">Where oddities are listed.</param>
     public static RecordingStart Of(EdfHeader header, decimal firstSeconds, IssueLog issues)
     {
+        if (header.Subfields.Contains(EdfConventions.StartUnknown)) return new RecordingStart.Unknown();
         var (date, isUnknown) = DateOf(header, issues);
         var time = TimeOf(header, issues);
         if (time is not { } clock)
@@ -37,7 +38,9 @@ internal static class EdfStart
             issues.Note(EdfIssueCodes.StartPlaceholder, "", HeaderFields.Place(EdfFields.StartDate), "01.01.85 00.00.00", "a date and time", "as it stands; files without identity often bear this date (common practice, no source)");
         }
 
-        return new RecordingStart.Local(start + first);
+        return EdfConventions.UtcOffsetOf(header.Subfields) is { } offset
+            ? new RecordingStart.Zoned(new DateTimeOffset(start + first, offset))
+            : new RecordingStart.Local(start + first);
     }
 
     // dd.mm.yy; 85–99 is 19yy, 00–84 is 20yy, "yy" leaves it to the recording identification (EDF+ specification, 2.1.3.2).

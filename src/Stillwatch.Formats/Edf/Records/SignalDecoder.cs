@@ -73,7 +73,7 @@ internal sealed class SignalDecoder
         Extend(samples.Length);
     }
 
-    public FilledChannel Build(StretchAxes axes) => sink.Build(axes.Of(stretches, Rate));
+    public FilledChannel Build(StretchAxes axes) => sink.Build(axes.Of(stretches, Rate, EdfConventions.PeriodOf(signal.Transducer)));
 
     private void AddRowByRow(Span<int> samples)
     {

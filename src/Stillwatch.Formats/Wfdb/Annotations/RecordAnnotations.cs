@@ -6,7 +6,7 @@ namespace Stillwatch.Formats.Wfdb.Annotations;
 
 /// <summary>The annotations beside a record, on its time line.</summary>
 /// <remarks>
-/// Text: the auxiliary string where there is one (a rhythm, a note, an alarm), else the symbol of the type ("N"). Channel, number and sub type
+/// Text: the auxiliary string where it says anything (a rhythm, a note, an alarm), else the symbol of the type ("N"). Channel, number and sub type
 /// have no place in a note of a recording; <see cref="WfdbAnnotationReader"/> gives them.
 /// </remarks>
 internal static class RecordAnnotations
@@ -42,7 +42,7 @@ internal static class RecordAnnotations
 
             var time = new SampleTime(ticks.MillisecondsAt(item.Tick));
             inOrder &= notes.Count == 0 || notes[^1].Time <= time;
-            notes.Add(new Annotation(time, Duration.Zero, item.Text is { Length: > 0 } text ? text : item.Symbol));
+            notes.Add(new Annotation(time, Duration.Zero, string.IsNullOrWhiteSpace(item.Text) ? item.Symbol : item.Text));
         }
 
         if (inOrder) return notes;

@@ -138,7 +138,8 @@ public static class WfdbAnnotationReader
                     return TakeText(value);
                 case 0:
                     tick += value;
-                    Doubt("code 0", "type 0 with a time", "a type from 1 on", "its time counts; it is no annotation");
+                    // Writers end a file's own definitions with a step back and this one to zero again.
+                    if (tick != 0) Doubt("code 0", "type 0 with a time", "a type from 1 on", "its time counts; it is no annotation");
                     return true;
                 default:
                     tick += value;

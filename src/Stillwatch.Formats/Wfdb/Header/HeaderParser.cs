@@ -10,6 +10,9 @@ internal sealed class HeaderParser(string name, IssueLog issues)
 {
     private const int MostSegments = 1_000_000;
 
+    /// <summary>Every segment is looked through for each of them.</summary>
+    private const int MostSignals = 1000;
+
     /// <exception cref="UnreadableFileException">It has no record line, or one whose times cannot be told.</exception>
     public WfdbHeader Parse(HeaderLines text)
     {
@@ -20,7 +23,7 @@ internal sealed class HeaderParser(string name, IssueLog issues)
         int slash = first.IndexOf('/', StringComparison.Ordinal);
         string recordName = slash < 0 ? first : first[..slash];
         int? segments = slash < 0 ? null : CountOf(first[(slash + 1)..], "a number of segments", 1, MostSegments);
-        int signals = CountOf(fields.Next(), "a number of signals", 0, int.MaxValue);
+        int signals = CountOf(fields.Next(), "a number of signals", 0, MostSignals);
         decimal? frequency = FrequencyOf(fields.Next());
         long? frames = FramesOf(fields.Next());
         var start = BaseTime.Parse(fields.Next(), fields.Next(), name, issues);
@@ -84,7 +87,7 @@ internal sealed class HeaderParser(string name, IssueLog issues)
     private int CountOf(string field, string what, int least, int most)
     {
         if (int.TryParse(field, NumberStyles.None, CultureInfo.InvariantCulture, out int count) && count >= least && count <= most) return count;
-        throw Unreadable($"{IssueLog.Show(field)} as {what}", $"this is not a WFDB header, or its record line was damaged");
+        throw Unreadable($"{IssueLog.Show(field)} as {what} (from {least} to {most})", $"this is not a WFDB header, or its record line was damaged");
     }
 
     private decimal? FrequencyOf(string field)

@@ -124,7 +124,7 @@ internal sealed class SignalFileFinder(IRecordingFolder folder, IssueLog issues)
             return null;
         }
 
-        return file with { FrameCount = frames, IsComplete = frames == expectedFrames };
+        return file with { FrameCount = frames, IsComplete = frames == header.FrameCount };
     }
 
     private void NoteRest(string name, string place, long bytes, int frame) =>

@@ -113,7 +113,7 @@ internal sealed class ChannelAssembly
     private void NoteGaps()
     {
         long held = stretches.Sum(s => s.Count);
-        issues.Note(WfdbIssueCodes.SegmentGap, plan.Label, $"signal {IssueLog.Show(plan.Label)}", $"{held} samples in {stretches.Count} segments of {frames * (Int128)perFrame} in the record", "samples all along", "the times between have no rows");
+        issues.Note(WfdbIssueCodes.SegmentGap, plan.Label, $"signal {IssueLog.Show(plan.Label)}", $"{held} samples of {frames * (Int128)perFrame} in the record, in {stretches.Count} stretch{(stretches.Count == 1 ? "" : "es")}", "samples all along", "the times between have no rows");
     }
 
     private void NoteChange(SignalLine signal, int count, Calibration? common)

@@ -15,13 +15,18 @@ internal sealed record PlacedSegment(string Name, WfdbHeader Header, long StartF
     /// <summary>The file and the line of a signal of the record; null where this segment has no samples of it.</summary>
     public (SignalFile File, SignalLine Line)? Find(int signalIndex)
     {
-        if (LineOf[signalIndex] is not (>= 0 and var own)) return null;
-        foreach (var file in Files)
+        int own = LineOf[signalIndex];
+        if (own < 0) return null;
+        // Files stand in the order of their lines, and the lines of one stand together.
+        int low = 0, high = Files.Count;
+        while (low < high)
         {
-            foreach (var line in file.Signals)
-            {
-                if (line.Index == own) return (file, line);
-            }
+            int middle = (low + high) / 2;
+            var file = Files[middle];
+            int first = file.Signals[0].Index;
+            if (own < first) high = middle;
+            else if (own >= first + file.Signals.Count) low = middle + 1;
+            else return (file, file.Signals[own - first]);
         }
 
         return null;

@@ -143,9 +143,10 @@ internal sealed class SegmentFinder(RecordingSource source, WfdbHeader header, S
 
     private bool Matches(SignalLine wanted, SignalLine line, PlacedSegment segment)
     {
-        string? found = wanted.Unit != line.Unit ? $"in {IssueLog.Show(line.Unit)}" : wanted.SamplesPerFrame != line.SamplesPerFrame ? $"{line.SamplesPerFrame} samples per frame" : null;
+        string? found = wanted.Unit != line.Unit ? $"in {IssueLog.Show(line.Unit)}" : wanted.SamplesPerFrame != line.SamplesPerFrame ? $"{line.SamplesPerFrame} samples per frame"
+            : wanted.Gain is null != line.Gain is null ? line.Gain is null ? "no gain" : "a gain" : null;
         if (found is null) return true;
-        issues.Failure(WfdbIssueCodes.SegmentRefused, $"{segment.Name} {line.Label}", $"segment {IssueLog.Show(segment.Name)}, {line.Place}", found, $"{IssueLog.Show(wanted.Unit)} and {wanted.SamplesPerFrame} samples per frame, as in the layout", "a gap in this signal");
+        issues.Failure(WfdbIssueCodes.SegmentRefused, $"{segment.Name} {line.Label}", $"segment {IssueLog.Show(segment.Name)}, {line.Place}", found, $"{IssueLog.Show(wanted.Unit)}, {wanted.SamplesPerFrame} samples per frame and {(wanted.Gain is null ? "no gain" : "a gain")}, as in the layout", "a gap in this signal");
         return false;
     }
 }
