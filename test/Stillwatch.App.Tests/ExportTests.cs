@@ -27,6 +27,8 @@ public sealed class ExportTests : IDisposable
 
     [Theory]
     [InlineData("csv")]
+    [InlineData("edf")]
+    [InlineData("bdf")]
     [InlineData("parquet")]
     [InlineData("json")]
     public void Events_signals_and_marks_come_back_each_with_its_origin(string ending)

@@ -13,7 +13,7 @@ internal static class ExportCommand
 {
     private static readonly Lesson Lesson = new(
         "How do I take this recording out, into a format that others read?",
-        "Writes a recording as CSV, EDF+, Parquet or JSON, by the ending of the file. Desaturation and must-catch events, the signals of --settings "
+        "Writes a recording as CSV, EDF+, BDF+, Parquet or JSON, by the ending of the file. Desaturation and must-catch events, the signals of --settings "
         + "and the marks of --marks go with it as annotations, each with its origin, so that nobody takes them for the monitor's own words. "
         + "A manifest beside the file has hashes, definitions and what the format rounds or leaves out. Reading our own export gives back the recording. "
         + "Inputs are only read; nothing is replaced unless asked.",

@@ -111,7 +111,12 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
     {
         var options = CsvReadOptions.Default with
         {
-            Map = choices.Map, Channel = choices.Channel, DeclaredPeriod = choices.Period, DateOrder = choices.DateOrder, Wanted = choices.Wanted, SourceAveraging = averaging,
+            Map = choices.Map,
+            Channel = choices.Channel,
+            DeclaredPeriod = choices.Period,
+            DateOrder = choices.DateOrder,
+            Wanted = choices.Wanted,
+            SourceAveraging = averaging,
         };
         try
         {

@@ -15,7 +15,11 @@ public sealed class CsvRecordingReader : IRecordingReader
     {
         var csv = options as CsvReadOptions ?? CsvReadOptions.Default with
         {
-            Map = options.Map, Channel = options.Channel, Wanted = options.Wanted, SourceAveraging = options.SourceAveraging, Progress = options.Progress,
+            Map = options.Map,
+            Channel = options.Channel,
+            Wanted = options.Wanted,
+            SourceAveraging = options.SourceAveraging,
+            Progress = options.Progress,
         };
         if (ExportedTable.TryRead(source, csv, out var issues) is { } exported) return exported;
         using var stream = source.Open();
