@@ -205,7 +205,10 @@ public class EdfHeaderFieldTests
 
     private static EdfFile Plus(string startDate, string startTime, string recording) => Good with
     {
-        Reserved = "EDF+C", StartDate = startDate, StartTime = startTime, Recording = recording,
+        Reserved = "EDF+C",
+        StartDate = startDate,
+        StartTime = startTime,
+        Recording = recording,
         Signals = [EdfTestSignal.SpO2, EdfTestSignal.Notes(10, r => $"+{r}")],
     };
 }

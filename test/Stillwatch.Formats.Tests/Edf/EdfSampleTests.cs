@@ -50,7 +50,9 @@ public class EdfSampleTests
             int limit = isBdf ? 8_388_607 : 32_767;
             var file = new EdfFile
             {
-                IsBdf = isBdf, Records = records, RecordSeconds = seconds,
+                IsBdf = isBdf,
+                Records = records,
+                RecordSeconds = seconds,
                 Signals = [.. sizes.Select((n, s) => new EdfTestSignal($"signal {s}", n) { Count = i => (int)((i * 7919L + s * 104_729L) % (2L * limit)) - limit })],
             };
             byte[] bytes = file.ToBytes();

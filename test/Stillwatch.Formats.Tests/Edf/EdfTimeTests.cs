@@ -122,7 +122,9 @@ public class EdfTimeTests
 
     private static EdfFile Discontinuous(string[] onsets) => new()
     {
-        Reserved = "EDF+D", Records = onsets.Length, RecordSeconds = "2",
+        Reserved = "EDF+D",
+        Records = onsets.Length,
+        RecordSeconds = "2",
         Signals = [EdfTestSignal.SpO2 with { SamplesPerRecord = 2 }, EdfTestSignal.Notes(15, r => onsets[r])],
     };
 }

@@ -25,7 +25,15 @@ internal static class SlowTwin
 
     private static readonly Dictionary<int, long> Invalid = new()
     {
-        [80] = -128, [16] = -32768, [160] = -32768, [61] = -32768, [24] = -8388608, [32] = -2147483648, [212] = -2048, [310] = -512, [311] = -512,
+        [80] = -128,
+        [16] = -32768,
+        [160] = -32768,
+        [61] = -32768,
+        [24] = -8388608,
+        [32] = -2147483648,
+        [212] = -2048,
+        [310] = -512,
+        [311] = -512,
     };
 
     /// <summary>The sample at a place of the file; null where the file has none there.</summary>
