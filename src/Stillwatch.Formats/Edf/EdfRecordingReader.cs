@@ -21,8 +21,8 @@ public sealed class EdfRecordingReader : IRecordingReader
 {
     private const long ProgressBytes = 1 << 22;
 
-    // A separate call for a piece pays where it saves reading this much.
-    private const long WorthSkippingBytes = 1 << 16;
+    // A separate call for a piece pays where it saves copying this much; more where each call may have to wait for the disk.
+    private static readonly long WorthSkippingBytes = ReadAdvice.IsThere ? 1 << 13 : 1 << 16;
 
     public string Formats => "EDF and BDF";
 

@@ -14,11 +14,15 @@ internal sealed class ByteWindow(Stream stream, string name, bool readsAhead)
     // Small enough to stay in a core's own cache, long enough that the calls do not matter.
     private const int AheadBytes = 1 << 18;
 
+    // Enough for the disk to be busy while the last ones are decoded.
+    private const long AdvisedBytes = 1 << 23;
+
     private readonly long fileBytes = stream.Length;
 
     // Asked for once: each asking moves the file's own position, a call into the system.
     private readonly SafeFileHandle? handle = (stream as FileStream)?.SafeFileHandle;
     private byte[] buffer = [];
+    private long advisedTo;
     private long start;
     private int length;
 
@@ -32,12 +36,21 @@ internal sealed class ByteWindow(Stream stream, string name, bool readsAhead)
 
     private void Fill(long position, int count)
     {
+        if (!readsAhead && handle is not null) Advise(position);
         int wanted = readsAhead ? (int)Math.Min(Math.Max(count, AheadBytes), Math.Max(count, fileBytes - position)) : count;
         if (buffer.Length < wanted) buffer = GC.AllocateUninitializedArray<byte>(wanted);
         length = ReadAt(position, buffer.AsSpan(0, wanted));
         start = position;
         if (length >= count) return;
         throw new UnreadableFileException($"{position + length} bytes", $"{position + count} bytes, as when it was opened", name, "the file was changed while it was read");
+    }
+
+    private void Advise(long position)
+    {
+        if (position + AdvisedBytes / 2 < advisedTo) return;
+        long from = Math.Max(position, advisedTo);
+        ReadAdvice.Soon(handle!, from, AdvisedBytes);
+        advisedTo = from + AdvisedBytes;
     }
 
     private int ReadAt(long position, Span<byte> to)
