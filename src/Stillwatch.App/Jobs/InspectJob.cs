@@ -52,13 +52,15 @@ public sealed record NoteText(string Text, int Count)
 /// <param name="NoteTexts">The texts of its notes, the commonest first, then in the order of their times.</param>
 public sealed record InspectedRecording(LoadedRecording Loaded, IReadOnlyList<ChannelFacts> Channels, IReadOnlyList<NoteText> NoteTexts)
 {
-    /// <summary>From the first row of any channel to the last one's end.</summary>
+    /// <summary>From the first row of any channel to the last one's end; without channels, from the origin to the end of the last note.</summary>
     public Duration Length
     {
         get
         {
             var filled = Loaded.Recording.Channels.Where(c => c.Times.Count > 0).Select(c => c.Times).ToList();
-            return filled.Count == 0 ? Duration.Zero : filled.Max(t => t.End) - filled.Min(t => t.First);
+            if (filled.Count > 0) return filled.Max(t => t.End) - filled.Min(t => t.First);
+            var notes = Loaded.Recording.Annotations;
+            return notes.Count == 0 ? Duration.Zero : notes.Max(n => n.Time + n.Length) - default(SampleTime);
         }
     }
 }

@@ -143,7 +143,8 @@ internal sealed class ChannelFinisher(IssueLog issues, string place, Func<string
     {
         bool wanted = options.Wanted is null || options.Wanted.Contains(ChannelKind.SpO2);
         if (!wanted || filled.Exists(f => f.Plan.Kind == ChannelKind.SpO2)) return;
-        issues.Doubt(ChannelIssueCodes.ChannelNoSpO2, "", place, $"the columns {describeAll()}",
+        string all = describeAll();
+        issues.Doubt(ChannelIssueCodes.ChannelNoSpO2, "", place, all.Length > 0 ? $"the columns {all}" : "no column or signal at all",
             "a column of SpO2", "none; if one is, name it with --map spo2=NAME");
     }
 }
