@@ -39,17 +39,20 @@ public sealed record ChannelFacts(Channel Channel, int Samples, int Present, dou
     }
 }
 
-/// <summary>A text that stands at one or more notes of a recording.</summary>
+/// <summary>A text that stands at one or more notes of the source.</summary>
 public sealed record NoteText(string Text, int Count)
 {
     public static IReadOnlyList<NoteText> Of(Recording recording) =>
-        [.. recording.Annotations.GroupBy(a => a.Text, StringComparer.Ordinal).Select(g => new NoteText(g.Key, g.Count())).OrderByDescending(t => t.Count)];
+    [
+        .. recording.Annotations.Where(a => a.Origin == AnnotationOrigin.Source).GroupBy(a => a.Text, StringComparer.Ordinal)
+            .Select(g => new NoteText(g.Key, g.Count())).OrderByDescending(t => t.Count),
+    ];
 }
 
 /// <summary>What is in one file.</summary>
 /// <param name="Loaded">The recording.</param>
 /// <param name="Channels">In its order.</param>
-/// <param name="NoteTexts">The texts of its notes, the commonest first, then in the order of their times.</param>
+/// <param name="NoteTexts">The texts of the source's notes, the commonest first, then in the order of their times.</param>
 public sealed record InspectedRecording(LoadedRecording Loaded, IReadOnlyList<ChannelFacts> Channels, IReadOnlyList<NoteText> NoteTexts)
 {
     /// <summary>From the first row of any channel to the last one's end; without channels, from the origin to the end of the last note.</summary>

@@ -52,16 +52,31 @@ internal static class InspectPage
         if (shown.Count > 0) page.Show(table);
         if (shown.Count < inspected.Channels.Count)
             page.Note($"{inspected.Channels.Count - shown.Count} more channels that Stillwatch does not use are left out here; --json lists all.");
-        if (inspected.NoteTexts.Count > 0) page.Text(Notes(inspected));
+        if (inspected.NoteTexts.Count > 0) page.Text(SourceNotes(inspected));
+        if (recording.Annotations.Any(a => a.Origin != AnnotationOrigin.Source)) page.Text(OurNotes(recording));
         IssueList.Write(page, inspected.Loaded.Issues);
     }
 
-    private static string Notes(InspectedRecording inspected)
+    private static string SourceNotes(InspectedRecording inspected)
     {
         var recording = inspected.Loaded.Recording;
+        var notes = recording.Annotations.Where(a => a.Origin == AnnotationOrigin.Source).ToList();
         string texts = string.Join("; ", inspected.NoteTexts.Take(TextsShown).Select(t => t.Count == 1 ? Shown(t.Text) : $"{Shown(t.Text)} ({t.Count:#,0} times)"));
         string more = inspected.NoteTexts.Count > TextsShown ? $"; and {Say.Count(inspected.NoteTexts.Count - TextsShown, "other text", "other texts")}" : string.Empty;
-        return $"{Say.Count(recording.Annotations.Count, "note", "notes")} in the file, the first at {recording.Start.ClockAt(recording.Annotations[0].Time)}: {texts}{more}.";
+        return $"{Say.Count(notes.Count, "note", "notes")} of the source, the first at {recording.Start.ClockAt(notes[0].Time)}: {texts}{more}.";
+    }
+
+    // What an export took along must not be read as the monitor's word.
+    private static string OurNotes(Recording recording)
+    {
+        (AnnotationOrigin Origin, string One, string Many)[] kinds =
+        [
+            (AnnotationOrigin.Event, "event", "events"),
+            (AnnotationOrigin.ReplayedSignal, "signal of replayed settings", "signals of replayed settings"),
+            (AnnotationOrigin.ReviewMark, "review mark", "review marks"),
+        ];
+        var found = kinds.Select(k => (Count: recording.Annotations.Count(a => a.Origin == k.Origin), k.One, k.Many)).Where(k => k.Count > 0);
+        return $"Written by Stillwatch, not by the source: {string.Join(", ", found.Select(k => Say.Count(k.Count, k.One, k.Many)))}.";
     }
 
     private static string Shown(string text) => text.Length <= TextLength ? $"\"{text}\"" : $"\"{text[..TextLength]}…\"";
