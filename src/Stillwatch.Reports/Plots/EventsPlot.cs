@@ -99,7 +99,8 @@ internal sealed class EventsPlot
         canvas.Line(time.Left, bottom, time.Right, bottom, Paint.Line(Ink.Axis));
         foreach (var tick in ticks.Where(t => time.At(t.Time) < time.Right - 13)) canvas.Text(time.At(tick.Time), bottom + 15, tick.Label, TextStyle.Tick with { Size = 11.5 });
         double row = bottom + 24;
-        if (section.PresentSignals is { } present) row = Signals(present, section.ReplayedName is { } name ? SettingsWords.Quoted(name) : "present settings", worst, Only(worst)?.Present, time, row);
+        // The name of the settings stands above all panels; within one it would run into the next.
+        if (section.PresentSignals is { } present) row = Signals(present, section.ReplayedName is null ? "present settings" : "replayed settings", worst, Only(worst)?.Present, time, row);
         if (section.ProposedSignals is { } proposed) Signals(proposed, "proposed settings", worst, Only(worst)?.Proposed, time, row);
     }
 
