@@ -15,6 +15,9 @@ internal sealed class RecordPlan
     private const long MostPlaces = 100_000_000;
     private const long CommonMilliseconds = 1000;
 
+    // Every record carries room for the longest note: a night of one value a second in records of a second is mostly that room.
+    private const long LongMilliseconds = 60_000;
+
     private readonly List<(long First, long Last)> ranges;
 
     private RecordPlan(long milliseconds, int[] places, List<(long First, long Last)> ranges)
@@ -53,6 +56,13 @@ internal sealed class RecordPlan
     public static RecordPlan Of(IReadOnlyList<Channel> channels, IReadOnlyList<ChannelGrid> grids, int bytesOfSample)
     {
         long milliseconds = LengthOf(grids, bytesOfSample);
+        var plan = Of(channels, grids, milliseconds);
+        long times = plan.IsContinuous ? Lengthening(plan, bytesOfSample) : 1;
+        return times == 1 ? plan : Of(channels, grids, milliseconds * times);
+    }
+
+    private static RecordPlan Of(IReadOnlyList<Channel> channels, IReadOnlyList<ChannelGrid> grids, long milliseconds)
+    {
         var places = new int[grids.Count];
         for (int c = 0; c < places.Length; c++) places[c] = (int)PlacesIn(milliseconds, grids[c].Rate);
         List<(long First, long Last)> all = [(0, 0)];
@@ -64,6 +74,19 @@ internal sealed class RecordPlan
         }
 
         return new RecordPlan(milliseconds, places, Joined(all));
+    }
+
+    // How many records may be joined into one, up to a minute: only so many that the last is full, for no reader but ours knows that the rest is nothing.
+    private static long Lengthening(RecordPlan plan, int bytesOfSample)
+    {
+        long bytes = Math.Max(1, plan.PlacesOf.Sum(p => (long)p) * bytesOfSample);
+        long most = Math.Min(LongMilliseconds / plan.Milliseconds, RecommendedBytes / 2 / bytes);
+        for (long times = most; times > 1; times--)
+        {
+            if (plan.Count % times == 0 && HeaderNumber.TextOf(plan.Milliseconds * times / 1000m) is not null) return times;
+        }
+
+        return 1;
     }
 
     private static long PlacesIn(long milliseconds, SampleRate rate) => milliseconds / rate.Milliseconds * rate.Samples;

@@ -101,17 +101,23 @@ public class EdfWriterHeaderTests
     }
 
     [Theory]
-    // rates in samples per so many milliseconds, then the length of a data record in seconds
-    [InlineData("1/1000", 1)]
-    [InlineData("1/1000 125/1000", 1)]
-    [InlineData("1/60000", 60)]
-    [InlineData("1/1000 1/60000", 60)]
-    [InlineData("1/2000 1/3000", 6)]
-    [InlineData("1/7", 0.994)]
-    [InlineData("50000/1000", 0.5)]
-    public void A_data_record_is_the_shortest_sensible_length_that_gives_whole_samples_of_every_signal(string rates, double seconds)
+    // rates in samples per so many milliseconds, samples of each channel, then the length of a data record in seconds
+    [InlineData("1/1000", 1, 1)]
+    [InlineData("1/1000", 7207, 1)] // a prime number of seconds
+    [InlineData("1/1000", 7210, 35)] // 7 · 2 · 5 · 103: the longest that is full to the end
+    [InlineData("1/1000", 28_800, 60)] // a night: at most a minute
+    [InlineData("1/1000 125/1000", 1, 1)]
+    [InlineData("125/1000", 125 * 3600, 60)]
+    [InlineData("1000/1000", 1000 * 60, 15)] // half of the 61 440 bytes that EDF recommends at most
+    [InlineData("1/60000", 3, 60)]
+    [InlineData("1/1000 1/60000", 1, 60)]
+    [InlineData("1/2000 1/3000", 1, 6)]
+    [InlineData("1/7", 142, 0.994)]
+    [InlineData("50000/1000", 3, 0.5)]
+    public void A_data_record_gives_whole_samples_of_every_signal_and_is_as_long_as_keeps_the_last_one_full(string rates, int samples, double seconds)
     {
-        var channels = rates.Split(' ').Select(r => r.Split('/')).Select(r => Written.Pleth(SampleRate.Of(long.Parse(r[0]), long.Parse(r[1])), Calibration.Counts, 1, 2, 3));
+        int?[] counts = [.. Enumerable.Range(0, samples).Select(i => (int?)(i % 7))];
+        var channels = rates.Split(' ').Select(r => r.Split('/')).Select(r => Written.Pleth(SampleRate.Of(long.Parse(r[0]), long.Parse(r[1])), Calibration.Counts, counts));
         var (file, issues) = Written.Edf(Written.Of([.. channels]));
         Assert.Equal((decimal)seconds, file.RecordSeconds);
         Assert.DoesNotContain(issues, i => i.Code == WriteIssueCodes.RecordSize);
