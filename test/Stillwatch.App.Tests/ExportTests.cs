@@ -74,7 +74,7 @@ public sealed class ExportTests : IDisposable
     {
         var json = Ran.With("export", folder["night.csv"], "--to", folder["out.csv"], "--json").Json();
         Keys(json, "file sha256 patient category categoryAssumed oxygen sourceAveragingSeconds output channels annotations conditioning desaturationEvent mustCatchDefinition settings notHeld deIdentified issues");
-        Keys(json.GetProperty("output"), "file manifest sha256 bytes is");
+        Keys(json.GetProperty("output"), "file manifest sha256 bytes fileFormat");
         Assert.Equal("table.annotations", json.GetProperty("notHeld")[0].GetProperty("code").GetString());
         Assert.Equal(JsonValueKind.Null, json.GetProperty("deIdentified").ValueKind);
     }

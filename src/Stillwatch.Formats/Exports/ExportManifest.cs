@@ -84,7 +84,7 @@ public sealed record ExportManifest
         json.WriteString("file", file.Name);
         json.WriteString("sha256", file.Sha256);
         json.WriteNumber("bytes", file.Bytes);
-        if (format is not null) json.WriteString("is", format);
+        if (format is not null) json.WriteString("fileFormat", format);
         json.WriteEndObject();
     }
 
