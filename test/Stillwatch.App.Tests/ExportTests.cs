@@ -160,6 +160,18 @@ public sealed class ExportTests : IDisposable
     }
 
     [Fact]
+    public void A_night_and_its_exports_in_one_folder_are_one_night()
+    {
+        Directory.CreateDirectory(folder["both"]);
+        File.Copy(folder["night.csv"], folder["both/night.csv"]);
+        foreach (string name in new[] { "both/out.json", "both/a.edf", "both/out.csv", "both/out.parquet" }) Assert.Equal(ExitCode.Done, Ran.With("export", folder["night.csv"], "--to", folder[name]).ExitCode);
+        var json = Ran.With("ward", folder["both"], "--json").Json();
+        Assert.Equal(1, json.GetProperty("patients").GetArrayLength());
+        Assert.Equal(4, json.GetProperty("notComputable").GetArrayLength());
+        Assert.Contains("an export of the other", json.GetProperty("notComputable")[0].ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_side_file_given_as_a_recording_is_said_to_be_one()
     {
         var ran = Ran.With("inspect", folder["settings.json"]);
