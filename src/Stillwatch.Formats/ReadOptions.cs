@@ -12,8 +12,8 @@ public record ReadOptions
     public string? Channel { get; init; }
 
     /// <summary>
-    /// The kinds to hold in memory; null: all (of a table: every kind that is recognised; its other columns of numbers where Other is named). What is mapped is always held. A binary file's other
-    /// signals are then passed over, not decoded.
+    /// The kinds to hold in memory; null: all. Of a table, null means every kind that is recognised; its other columns of numbers come along where
+    /// <see cref="ChannelKind.Other"/> is named. What is mapped is always held. The signals of a binary file that are not wanted are passed over, not decoded.
     /// </summary>
     public IReadOnlySet<ChannelKind>? Wanted { get; init; }
 

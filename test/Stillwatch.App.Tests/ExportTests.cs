@@ -74,7 +74,7 @@ public sealed class ExportTests : IDisposable
     {
         var json = Ran.With("export", folder["night.csv"], "--to", folder["out.csv"], "--json").Json();
         Keys(json, "file sha256 patient category categoryAssumed oxygen sourceAveragingSeconds output channels annotations conditioning desaturationEvent mustCatchDefinition settings notHeld deIdentified issues");
-        Keys(json.GetProperty("output"), "file manifest sha256 bytes is");
+        Keys(json.GetProperty("output"), "file manifest sha256 bytes fileFormat");
         Assert.Equal("table.annotations", json.GetProperty("notHeld")[0].GetProperty("code").GetString());
         Assert.Equal(JsonValueKind.Null, json.GetProperty("deIdentified").ValueKind);
     }
@@ -157,6 +157,18 @@ public sealed class ExportTests : IDisposable
         var json = Ran.With("inspect", folder["ward"], "--json").Json();
         Assert.Equal(["a.json"], json.GetProperty("recordings").EnumerateArray().Select(r => r.GetProperty("file").GetString()));
         Assert.Equal(0, json.GetProperty("unreadable").GetArrayLength());
+    }
+
+    [Fact]
+    public void A_night_and_its_exports_in_one_folder_are_one_night()
+    {
+        Directory.CreateDirectory(folder["both"]);
+        File.Copy(folder["night.csv"], folder["both/night.csv"]);
+        foreach (string name in new[] { "both/out.json", "both/a.edf", "both/out.csv", "both/out.parquet" }) Assert.Equal(ExitCode.Done, Ran.With("export", folder["night.csv"], "--to", folder[name]).ExitCode);
+        var json = Ran.With("ward", folder["both"], "--json").Json();
+        Assert.Equal(1, json.GetProperty("patients").GetArrayLength());
+        Assert.Equal(4, json.GetProperty("notComputable").GetArrayLength());
+        Assert.Contains("an export of the other", json.GetProperty("notComputable")[0].ToString(), StringComparison.Ordinal);
     }
 
     [Fact]

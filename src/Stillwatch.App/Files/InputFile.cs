@@ -16,6 +16,12 @@ public sealed record InputFile(string Path, string Name, long Bytes, string Sha2
     /// <summary>What two copies of one recording have in common whatever their names: the hashes of all that was read, in the order of reading.</summary>
     public string Identity => string.Join(' ', Parts.Select(p => p.Sha256).Prepend(Sha256));
 
+    /// <summary>The <see cref="Identity"/> of the recording that it is our export of; null: it is none, or its manifest does not say.</summary>
+    public string? ExportOf { get; init; }
+
+    /// <summary>The same for a recording and its exports, which hold the same hours.</summary>
+    public string Hours => ExportOf ?? Identity;
+
     /// <exception cref="StopException">Exit code 3.</exception>
     public static InputFile Of(string path)
     {

@@ -3,6 +3,7 @@ using Stillwatch.App.Files;
 using Stillwatch.App.Terminal;
 using Stillwatch.Formats;
 using Stillwatch.Formats.Csv;
+using Stillwatch.Formats.Exports;
 using Stillwatch.Signals;
 using Stillwatch.Time;
 using Stillwatch.Tuning.Proposals;
@@ -89,6 +90,8 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
         var folder = new NotingFolder(folderPath);
         var result = Read(path, new RecordingSource(file.Name, folder), entry?.SourceAveraging ?? SourceAveraging.Unknown);
         file = file with { Parts = [.. folder.Opened.Where(n => n != file.Name).Select(n => InputFile.Of(Path.Combine(folderPath, n)))] };
+        var exported = ExportedFrom.InputsOf(new RecordingSource(file.Name, new DiskFolder(folderPath)), file.Sha256);
+        file = file with { ExportOf = exported.Count > 0 ? string.Join(' ', exported) : null };
         if (result.Recording is null)
         {
             var worst = result.Issues.Count > 0 ? result.Issues[0] : null;

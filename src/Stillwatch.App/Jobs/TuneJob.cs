@@ -49,8 +49,8 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, ProgressLine p
         var firstOf = new Dictionary<string, LoadedRecording>();
         foreach (var one in loaded.Recordings)
         {
-            // The same bytes twice are one night, whatever their names: counted again they would make patients and evidence of nothing.
-            if (!firstOf.TryAdd(one.File.Identity, one)) notComputable.Add(CopyInWords(one, firstOf[one.File.Identity], side));
+            // The same bytes, or an export of them, are one night, whatever their names: counted again they would make patients and evidence of nothing.
+            if (!firstOf.TryAdd(one.File.Hours, one)) notComputable.Add(CopyInWords(one, firstOf[one.File.Hours], side));
             else if (ReviewJob.SpO2Of(one, conditioning, out string? whyNot) is { } source) recordings.Add(Prepared(one, source, conditioning, side));
             else notComputable.Add($"{one.File.Name}: {whyNot}");
         }
@@ -80,7 +80,8 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, ProgressLine p
 
     private static string CopyInWords(LoadedRecording copy, LoadedRecording first, SideFiles side)
     {
-        string text = $"{copy.File.Name}: a copy of {first.File.Name} (the same SHA-256); one recording counts once";
+        string why = copy.File.Identity == first.File.Identity ? "the same SHA-256" : "one is an export of the other, or both of a third, as the manifest beside it says";
+        string text = $"{copy.File.Name}: a copy of {first.File.Name} ({why}); one recording counts once";
         if (copy.IsInManifest && copy.Patient != first.Patient) text += $", and cannot be of both {first.Patient} and {copy.Patient}";
         if (side.Marks is { } marks && copy.File.Name != first.File.Name && (marks.MarksOn(copy.File.Name).Count > 0 || marks.BlindOn(copy.File.Name).Count > 0))
             text += $"; the review marks on it are not used: put them on {first.File.Name}";

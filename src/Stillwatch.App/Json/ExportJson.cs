@@ -20,7 +20,7 @@ internal static class ExportJson
             json.WriteString("manifest", model.Request.ManifestPath);
             json.WriteString("sha256", model.Output!.Sha256);
             json.WriteNumber("bytes", model.Output.Bytes);
-            json.WriteString("is", model.Format);
+            json.WriteString("fileFormat", model.Format);
         });
         json.WriteNumber("channels", model.Written.Channels.Count);
         json.Object("annotations", () =>

@@ -53,23 +53,7 @@ internal static class Say
         _ => "not used",
     };
 
-    public static string Condition(AlarmCondition condition) => condition switch
-    {
-        AlarmCondition.SpO2Low => "SpO2 low",
-        AlarmCondition.SpO2High => "SpO2 high",
-        AlarmCondition.PulseRateLow => "pulse rate low",
-        AlarmCondition.PulseRateHigh => "pulse rate high",
-        AlarmCondition.NoReading => "no reading",
-        AlarmCondition.SignalInadequate => "signal inadequate",
-        AlarmCondition.LowPerfusion => "low perfusion",
-        AlarmCondition.SensorOff => "sensor off",
-        AlarmCondition.SensorDisconnected => "sensor disconnected",
-        AlarmCondition.StaleFeed => "stale feed",
-        AlarmCondition.SourceOnBattery => "source on battery",
-        AlarmCondition.SourceBatteryLow => "source's battery low",
-        AlarmCondition.ImplausibleValue => "implausible value",
-        _ => condition.ToString().ToLowerInvariant(),
-    };
+    public static string Condition(AlarmCondition condition) => condition.InWords();
 
     public static string Low(LimitSettings<Percent> low)
     {

@@ -51,8 +51,10 @@ public static class AlarmText
             return words.HasAny(AlarmVocabulary.None) ? AlarmCondition.SensorDisconnected : words.HasAny(AlarmVocabulary.Off) ? AlarmCondition.SensorOff : null;
         }
 
-        if (words.HasAny(AlarmVocabulary.Battery)) return words.HasAny(AlarmVocabulary.Low) ? AlarmCondition.SourceBatteryLow : words.HasAny(AlarmVocabulary.OnBattery) ? AlarmCondition.SourceOnBattery : null;
-        if (words.HasAny(AlarmVocabulary.Disturbed)) return AlarmCondition.Interference;
+        bool isDenied = words.HasAny(AlarmVocabulary.None);
+        if (words.HasAny(AlarmVocabulary.Mains)) return none || words.HasAny(AlarmVocabulary.Failed) ? AlarmCondition.SourceOnBattery : null;
+        if (words.HasAny(AlarmVocabulary.Battery)) return isDenied ? null : words.HasAny(AlarmVocabulary.Low) ? AlarmCondition.SourceBatteryLow : words.HasAny(AlarmVocabulary.OnBattery) ? AlarmCondition.SourceOnBattery : null;
+        if (!isDenied && words.HasAny(AlarmVocabulary.Disturbed)) return AlarmCondition.Interference;
         if (words.HasAny(AlarmVocabulary.Implausible)) return AlarmCondition.ImplausibleValue;
         var kind = words.Kind;
         bool low = words.HasAny(AlarmVocabulary.Low), poor = low || words.HasAny(AlarmVocabulary.Poor);

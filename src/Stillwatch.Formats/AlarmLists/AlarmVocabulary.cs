@@ -26,8 +26,12 @@ internal static class AlarmVocabulary
     public static readonly HashSet<string> Finger = Words("finger doigt dedo dito vinger");
     public static readonly HashSet<string> Off = Words("off detached displaced ab abgefallen aus decroche detache debranche suelto desprendido apagado staccato scollegato spento solto desligado los uit lossnat av");
     public static readonly HashSet<string> Unplugged = Words("disconnected unplugged disconnect getrennt abgezogen ausgesteckt deconnecte deconnectee debranche desconectado desconectada scollegato disconnesso desligado losgekoppeld ontkoppeld urkopplad frakoblet afbrudt");
-    public static readonly HashSet<string> Battery = Words("battery batteries batterie akku bateria batteria batterij accu batteri mains netz netzausfall secteur red netvoeding");
-    public static readonly HashSet<string> OnBattery = Words("on battery power mains netz netzausfall secteur auf sur con en netvoeding");
+    public static readonly HashSet<string> Battery = Words("battery batteries batterie akku bateria batteria batterij accu batteri netzausfall");
+    public static readonly HashSet<string> OnBattery = Words("on battery power netzausfall auf sur con en");
+
+    /// <summary>Without the Spanish word, which in English is a colour that alarms are named by.</summary>
+    public static readonly HashSet<string> Mains = Words("mains netz secteur netvoeding");
+    public static readonly HashSet<string> Failed = Words("failure failed fail ausfall panne fallo guasto falha");
     public static readonly HashSet<string> Disturbed = Words("interference artefact artifact motion movement storung stoerung bewegung artefakt interferences artefacts mouvement interferencia artefacto movimiento interferenza artefatto movimento artefato storing beweging artefacten storning rorelse forstyrrelse bevaegelse bevegelse");
     public static readonly HashSet<string> Implausible = Words("implausible implausibel unplausibel implausibles inverosimil implausibile implausivel");
 

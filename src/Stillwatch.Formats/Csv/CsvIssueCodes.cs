@@ -58,6 +58,14 @@ public static class CsvIssueCodes
     public const string ChannelNotTaken = "channel.not-taken";
     public const string ChannelTooMany = "channel.too-many";
 
+    /// <summary>A manifest beside a table that is not used: of another table, of a changed one, damaged, or overruled by the user.</summary>
+    public const string TableManifest = "table.manifest";
+
+    // What a table cannot hold, listed by its writer; it stands in the manifest.
+    public const string TableAnnotations = "table.annotations";
+    public const string TableCounts = "table.counts";
+    public const string TableElapsed = "table.elapsed";
+
     /// <summary>Whether each count of the code is one line of the table that did not become a row of the recording.</summary>
     public static bool MeansLineNotUsed(string code) =>
         code is RowBlank or RowText or RowTooManyCells or RowOpenQuote or TimeUnreadable or TimeRepeated;

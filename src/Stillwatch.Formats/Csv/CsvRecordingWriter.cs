@@ -16,16 +16,16 @@ public sealed class CsvRecordingWriter : IRecordingWriter
         var issues = new IssueLog();
         const string inManifest = "they stand in the manifest beside the table; without it, it is read as any table";
         if (recording.Annotations.Count > 0)
-            issues.Note("table.annotations", "", "annotations", $"{recording.Annotations.Count} annotations", "a place for them in the table", inManifest, recording.Annotations.Count);
+            issues.Note(CsvIssueCodes.TableAnnotations, "", "annotations", $"{recording.Annotations.Count} annotations", "a place for them in the table", inManifest, recording.Annotations.Count);
         var plan = CsvTablePlan.Of(recording);
         for (int c = 0; c < plan.HoldsCounts.Count; c++)
         {
             if (plan.HoldsCounts[c])
-                issues.Note("table.counts", recording.Channels[c].Label, $"column {IssueLog.Show(recording.Channels[c].Label)}", "counts that values in the unit would not lead back to", "values in the unit", "the cells hold the counts; their calibration stands in the manifest");
+                issues.Note(CsvIssueCodes.TableCounts, recording.Channels[c].Label, $"column {IssueLog.Show(recording.Channels[c].Label)}", "counts that values in the unit would not lead back to", "values in the unit", "the cells hold the counts; their calibration stands in the manifest");
         }
 
         if (recording.Start.IsKnown && !plan.Start.IsKnown)
-            issues.Note("table.elapsed", "", "column time", $"a start of {recording.Start} with rows too far apart or beyond the calendar", "times that a clock can tell", "elapsed seconds; the start stands in the manifest");
+            issues.Note(CsvIssueCodes.TableElapsed, "", "column time", $"a start of {recording.Start} with rows too far apart or beyond the calendar", "times that a clock can tell", "elapsed seconds; the start stands in the manifest");
         return issues.ToList();
     }
 }

@@ -1,3 +1,4 @@
+using Stillwatch.Formats.Labels;
 using Stillwatch.Signals;
 using Stillwatch.Time;
 
@@ -81,18 +82,7 @@ public sealed record DeIdentified(Recording Recording, string Pseudonym, IReadOn
     private static string Label(IReadOnlyList<Channel> channels, int index)
     {
         var kind = channels[index].Kind;
-        string? name = kind switch
-        {
-            ChannelKind.SpO2 => "SpO2",
-            ChannelKind.PulseRate => "Pulse rate",
-            ChannelKind.PerfusionIndex => "Perfusion index",
-            ChannelKind.SignalQuality => "Signal quality",
-            ChannelKind.SourceValid => "Valid",
-            ChannelKind.InhaledOxygen => "FiO2",
-            ChannelKind.HeartRate => "Heart rate",
-            ChannelKind.Pleth => "Pleth",
-            _ => null,
-        };
+        string? name = PlainLabels.Of(kind);
         if (name is null) return $"channel {index + 1}";
         int earlier = channels.Take(index).Count(c => c.Kind == kind);
         return earlier == 0 ? name : $"{name} {earlier + 1}";

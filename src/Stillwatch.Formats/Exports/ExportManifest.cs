@@ -65,7 +65,7 @@ public sealed record ExportManifest
             json.WriteEndArray();
             json.WritePropertyName("output");
             File(json, Output, OutputFormat);
-            Annotations(json);
+            Contents(json);
             More(json);
             json.WriteStartArray("notHeld");
             foreach (var issue in Issues) Issue(json, issue);
@@ -84,7 +84,7 @@ public sealed record ExportManifest
         json.WriteString("file", file.Name);
         json.WriteString("sha256", file.Sha256);
         json.WriteNumber("bytes", file.Bytes);
-        if (format is not null) json.WriteString("is", format);
+        if (format is not null) json.WriteString("fileFormat", format);
         json.WriteEndObject();
     }
 
@@ -100,7 +100,8 @@ public sealed record ExportManifest
         json.WriteEndObject();
     }
 
-    private void Annotations(Utf8JsonWriter json)
+    // The start, the channels, and how many annotations of each origin.
+    private void Contents(Utf8JsonWriter json)
     {
         json.WriteString("start", Recording.Start.ToString());
         json.WriteStartArray("channels");

@@ -39,7 +39,7 @@ internal static class ExportedTable
         const string expected = "the manifest of this table's export", assumed = "read as any table; labels, units, exact times and annotations of the export are not restored";
         if (options.Map.Time is not null || options.Map.Date is not null || options.Map.TimeUnit is not null || options is CsvReadOptions { DeclaredPeriod: not null })
         {
-            issues.Note("table.manifest", "", name, "--map time or --period beside a manifest", "the one or the other", "read as any table, as asked for; the manifest is not used");
+            issues.Note(CsvIssueCodes.TableManifest, "", name, "--map time or --period beside a manifest", "the one or the other", "read as any table, as asked for; the manifest is not used");
             return null;
         }
 
@@ -47,18 +47,18 @@ internal static class ExportedTable
         {
             if (TableManifest.Read(stream, name) is not { } table)
             {
-                issues.Doubt("table.manifest", "", name, "a manifest of something else", expected, assumed);
+                issues.Doubt(CsvIssueCodes.TableManifest, "", name, "a manifest of something else", expected, assumed);
                 return null;
             }
 
             using var file = source.Open();
             string hash = Convert.ToHexStringLower(SHA256.HashData(file));
             if (hash == table.Sha256) return table;
-            issues.Doubt("table.manifest", "", name, "a table that was changed after its export (its SHA-256 is another)", expected, assumed);
+            issues.Doubt(CsvIssueCodes.TableManifest, "", name, "a table that was changed after its export (its SHA-256 is another)", expected, assumed);
         }
         catch (UnreadableFileException e)
         {
-            issues.Doubt("table.manifest", "", e.Where, e.Found, e.Expected, assumed);
+            issues.Doubt(CsvIssueCodes.TableManifest, "", e.Where, e.Found, e.Expected, assumed);
         }
 
         return null;

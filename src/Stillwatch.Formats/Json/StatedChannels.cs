@@ -37,7 +37,7 @@ internal sealed class StatedChannels(string name, ReadOptions options, IssueLog 
     {
         if (!options.SourceAveraging.IsKnown) return stated;
         if (stated.IsKnown && stated != options.SourceAveraging)
-            issues.Doubt("source.averaging", "", "header", $"a source averaging of {stated}", $"{options.SourceAveraging}, as told beside the file", "what is told beside the file");
+            issues.Doubt(ChannelIssueCodes.SourceAveraging, "", "header", $"a source averaging of {stated}", $"{options.SourceAveraging}, as told beside the file", "what is told beside the file");
         return options.SourceAveraging;
     }
 

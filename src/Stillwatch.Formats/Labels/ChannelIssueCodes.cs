@@ -18,6 +18,9 @@ public static class ChannelIssueCodes
     /// <summary>A channel that the rules would judge with more than one sample in a millisecond.</summary>
     public const string ChannelTooFast = "channel.too-fast";
 
+    /// <summary>The file states another averaging of its source than what is told beside it.</summary>
+    public const string SourceAveraging = "source.averaging";
+
     /// <summary>An option that speaks of tables alone.</summary>
     public const string OptionNotUsed = "option.not-used";
 }

@@ -19,6 +19,8 @@ namespace Stillwatch.Formats.Wfdb;
 public sealed class WfdbRecordingReader : IRecordingReader
 {
     private const string HeaderEnding = ".hea";
+
+    /// <summary>Signals held at most: each has buffers of its own, whatever the file has of it.</summary>
     private const int MostSignals = 500;
 
     private static readonly string[] DataEndings = [".dat", ".mat", RecordAnnotations.Ending];

@@ -30,6 +30,7 @@ public class AlarmTextTests
     [InlineData("SpO2 laag")]
     [InlineData("SpO2 låg")]
     [InlineData("SpO2 lav")]
+    [InlineData("Red alarm: SpO2 low")]
     public void Saturation_low_is_understood(string text) => Assert.Equal((AlarmCondition.SpO2Low, false), Plain(text));
 
     [Theory]
@@ -68,6 +69,8 @@ public class AlarmTextTests
     [InlineData("motion artefact", AlarmCondition.Interference)]
     [InlineData("battery low", AlarmCondition.SourceBatteryLow)]
     [InlineData("on battery", AlarmCondition.SourceOnBattery)]
+    [InlineData("mains failure", AlarmCondition.SourceOnBattery)]
+    [InlineData("Netzausfall", AlarmCondition.SourceOnBattery)]
     public void Technical_conditions_are_understood_before_limits(string text, AlarmCondition condition) => Assert.Equal((condition, false), Plain(text));
 
     [Theory]
@@ -97,6 +100,10 @@ public class AlarmTextTests
     [InlineData("respiration rate low")]
     [InlineData("blood pressure high")]
     [InlineData("check sensor")]
+    [InlineData("on mains")]
+    [InlineData("auf Netz")]
+    [InlineData("not on battery")]
+    [InlineData("no interference")]
     [InlineData("Sleep stage 2")]
     [InlineData("test alarm SpO2 low")]
     public void What_is_ambiguous_denied_somebodys_action_or_of_something_else_is_not_guessed_at(string text) => Assert.Null(AlarmText.Read(text).Condition);

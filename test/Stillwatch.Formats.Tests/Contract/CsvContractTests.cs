@@ -12,7 +12,7 @@ public class CsvContractTests : ReaderContract
     protected override IReadOnlyList<ReaderSample> Samples { get; } = [.. CsvMutations.Seeds.Take(6).Select((bytes, i) =>
         ReaderSample.Of($"table {i + 1}", "night.csv", bytes, HeaderEnd(bytes)))];
 
-    // Each number of a channel stands as a cell of the file.
+    // No more rows than lines. Line by line and cell by cell they are accounted for in CsvMutationTests.
     protected override void Account(ReaderSample damaged, ReadResult result)
     {
         if (result.Recording is null)

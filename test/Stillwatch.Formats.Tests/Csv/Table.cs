@@ -24,8 +24,10 @@ internal static class Table
     /// <summary>The values of the channel to use of a kind: "97 - 96.5".</summary>
     public static string Values(this Recording recording, ChannelKind kind) => Values(recording.Find(kind) ?? throw new InvalidOperationException($"No {kind}."));
 
-    public static string Values(Channel channel) => string.Join(' ', Enumerable.Range(0, channel.Values.Count)
-        .Select(i => channel.Values[i] == ValueColumn.Missing ? "-" : (channel.Values[i] / 1_000_000m).ToString("0.######")));
+    /// <summary>Numbers beyond what decimals hold are counts: they are shown in the unit.</summary>
+    public static string Values(Channel channel) => channel.Counts is { } counts
+        ? string.Join(' ', Enumerable.Range(0, channel.Times.Count).Select(i => counts[i] == CountColumn.Missing ? "-" : counts.Calibration.ValueOf(counts[i]).ToString("R")))
+        : string.Join(' ', Enumerable.Range(0, channel.Values.Count).Select(i => channel.Values[i] == ValueColumn.Missing ? "-" : (channel.Values[i] / 1_000_000m).ToString("0.######")));
 
     /// <summary>The times of the rows in seconds: "0 1 2.5".</summary>
     public static string Seconds(this Recording recording) => string.Join(' ', Enumerable.Range(0, recording.Channels[0].Times.Count)

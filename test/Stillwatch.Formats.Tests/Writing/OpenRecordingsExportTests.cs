@@ -15,7 +15,7 @@ public class OpenRecordingsExportTests
     [InlineData("edf/edfio/SC4001EC-Hypnogram.edf")]
     [InlineData("wfdb/records/a103l.hea")]
     [InlineData("wfdb/records/s00001/s00001-2896-10-10-00-31n.hea")]
-    public void What_an_open_recording_holds_comes_back_from_every_format(string relative)
+    public void What_an_open_recording_holds_comes_back_from_every_format_that_holds_everything(string relative)
     {
         string path = OpenRecordings.Path(relative);
         var recording = RecordingReaders.Read(new RecordingSource(Path.GetFileName(path), new DiskFolder(Path.GetDirectoryName(path)!)), new ReadOptions()).Recording!;

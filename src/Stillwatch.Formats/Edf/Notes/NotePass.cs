@@ -11,8 +11,6 @@ internal sealed class NotePass
     /// <summary>The record does not say when it begins.</summary>
     public const long NoTime = long.MinValue;
 
-    private const string EventMark = "[event] ", SignalMark = "[signal] ", ReviewMark = "[mark] ", SourceMark = "[source] ";
-
     private readonly List<(long OnsetNanoseconds, long DurationMilliseconds, string Text)> notes = [];
 
     private NotePass()
@@ -74,10 +72,10 @@ internal sealed class NotePass
     {
         var (mark, origin) = text switch
         {
-            _ when text.StartsWith(EventMark, StringComparison.Ordinal) => (EventMark, AnnotationOrigin.Event),
-            _ when text.StartsWith(SignalMark, StringComparison.Ordinal) => (SignalMark, AnnotationOrigin.ReplayedSignal),
-            _ when text.StartsWith(ReviewMark, StringComparison.Ordinal) => (ReviewMark, AnnotationOrigin.ReviewMark),
-            _ when text.StartsWith(SourceMark, StringComparison.Ordinal) => (SourceMark, AnnotationOrigin.Source),
+            _ when text.StartsWith(EdfConventions.EventMark, StringComparison.Ordinal) => (EdfConventions.EventMark, AnnotationOrigin.Event),
+            _ when text.StartsWith(EdfConventions.SignalMark, StringComparison.Ordinal) => (EdfConventions.SignalMark, AnnotationOrigin.ReplayedSignal),
+            _ when text.StartsWith(EdfConventions.ReviewMark, StringComparison.Ordinal) => (EdfConventions.ReviewMark, AnnotationOrigin.ReviewMark),
+            _ when text.StartsWith(EdfConventions.SourceMark, StringComparison.Ordinal) => (EdfConventions.SourceMark, AnnotationOrigin.Source),
             _ => ("", AnnotationOrigin.Source),
         };
         return new Annotation(time, length, text[mark.Length..], origin);

@@ -9,6 +9,7 @@ namespace Stillwatch.Formats.Edf.Writing;
 /// </summary>
 internal sealed class CountScaling(CountColumn counts, SampleWidth width)
 {
+    // More than all counts of 16 bits; of 24 bits, enough to meet one whose value is short.
     private const int CountsTried = 70_000;
 
     private readonly int[] chunk = new int[TimeAxis.ChunkLength];

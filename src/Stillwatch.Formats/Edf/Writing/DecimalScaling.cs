@@ -10,6 +10,7 @@ namespace Stillwatch.Formats.Edf.Writing;
 /// <remarks>A scale counts as exact only after every value has gone to its count and back by the arithmetic that a reader uses.</remarks>
 internal sealed class DecimalScaling(ValueColumn values, ChannelKind kind, SampleWidth width)
 {
+    // Steps outwards from the values in search of an end that eight characters can state: ends that are whole units lie among them.
     private const int PlacesTried = 20_000;
     private const long OneMicro = 1_000_000;
 

@@ -6,7 +6,7 @@ namespace Stillwatch.Formats.Edf.Writing;
 internal sealed class EdfFileWriter(Recording recording, SampleWidth width)
 {
     private const int MostChannels = 9_998; // and the annotations make four digits
-    private const long MostRecords = 99_999_999;
+    private const long MostRecords = 99_999_999; // what eight digits can say
 
     private readonly IssueLog issues = new();
     private readonly IReadOnlyList<Channel> channels = recording.Channels;

@@ -10,9 +10,16 @@ internal sealed class RecordPlan
     /// <summary>As EDF recommends (Kemp et al. 1992).</summary>
     public const int RecommendedBytes = 61_440;
 
+    // A record is held in memory while it is written, and by other readers while they read it.
     private const int MostBytes = 8_000_000;
+
+    // 11 days: rates that have no shorter time in common are not meant to.
     private const long MostMilliseconds = 1_000_000_000;
+
+    // Of one uneven channel in the whole file: 200 MB of 16 bits, nearly all of them "no row".
     private const long MostPlaces = 100_000_000;
+
+    // The length that other programs expect (common practice, no source).
     private const long CommonMilliseconds = 1000;
 
     // Every record carries room for the longest note: a night of one value a second in records of a second is mostly that room.

@@ -66,18 +66,7 @@ internal sealed class SignalNames(SampleWidth width, IssueLog issues)
         return meant == kind && !(kind is ChannelKind.SpO2 or ChannelKind.InhaledOxygen && LabelVocabulary.SaysFraction(name));
     }
 
-    private static string PlainName(ChannelKind kind, int index) => kind switch
-    {
-        ChannelKind.SpO2 => "SpO2",
-        ChannelKind.PulseRate => "Pulse rate",
-        ChannelKind.PerfusionIndex => "Perfusion index",
-        ChannelKind.SignalQuality => "Signal quality",
-        ChannelKind.SourceValid => "Valid",
-        ChannelKind.InhaledOxygen => "FiO2",
-        ChannelKind.HeartRate => "Heart rate",
-        ChannelKind.Pleth => "Pleth",
-        _ => $"Signal {index + 1}",
-    };
+    private static string PlainName(ChannelKind kind, int index) => PlainLabels.Of(kind) ?? $"Signal {index + 1}";
 
     // The characters that units and names of this field need; anything else becomes a low line.
     private static string Ascii(string text)

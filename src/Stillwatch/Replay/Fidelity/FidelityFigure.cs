@@ -56,7 +56,7 @@ public sealed record FidelityFigure(int Logged, int Replayed, IReadOnlyList<Dura
 /// <remarks>It treats signals as independent; those of one patient are not, so the true interval is wider.</remarks>
 public readonly record struct ShareEstimate(double Share, double Low, double High)
 {
-    private const double EachSide = 0.975;
+    private const double EachSide = 0.975; // 95 % between both ends
 
     public static ShareEstimate? Of(int part, int whole) => whole == 0
         ? null

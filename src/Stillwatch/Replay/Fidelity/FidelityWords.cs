@@ -12,7 +12,7 @@ public static class FidelityWords
     /// <summary>The same with intervals and differences of starts, as sentences.</summary>
     public static string Sentences(FidelityFigure figure) =>
         $"Of {figure.Logged} logged signals the replay reproduces {figure.Matched}{Share(figure.OfLogged, withInterval: true)}; of {figure.Replayed} replayed ones the log has {figure.Matched}{Share(figure.OfReplayed, withInterval: true)}. "
-        + (figure.Matched == 0 ? "No two signals could be matched." : $"Replayed starts differ from logged ones by {WithSign(figure.MedianDifference!.Value)} in the middle, {WithSign(figure.WorstDifference!.Value)} at worst (plus: replayed later).");
+        + (figure.Matched == 0 ? "No two signals could be matched." : $"Replayed starts differ from logged ones by a median of {WithSign(figure.MedianDifference!.Value)}, by {WithSign(figure.WorstDifference!.Value)} at worst (plus: replayed later).");
 
     /// <summary>"+3 s": replayed later than logged.</summary>
     public static string WithSign(Duration difference) => difference > Duration.Zero ? $"+{difference}" : difference < Duration.Zero ? $"−{new Duration(-difference.Milliseconds)}" : "0 s";

@@ -1,9 +1,7 @@
-using Stillwatch.Alarms;
+namespace Stillwatch.Alarms;
 
-namespace Stillwatch.Replay.Fidelity;
-
-/// <summary>Conditions in a sentence.</summary>
-internal static class ConditionWords
+/// <summary>Conditions in a sentence, the same on every page and in every reason.</summary>
+public static class ConditionWords
 {
     public static string InWords(this AlarmCondition condition) => condition switch
     {
