@@ -1,3 +1,5 @@
+using Stillwatch.Tests.Fidelity;
+
 namespace Stillwatch.Tests.Alarms;
 
 /// <summary>Tables of things that happen around a patient: operators, sources, late rows, ties, changes of settings.</summary>
@@ -30,7 +32,7 @@ public sealed class ScenarioTests
     [Fact]
     public void No_table_is_forgotten()
     {
-        var played = RuleCaseTests.Files.Concat(Files).Order();
+        var played = RuleCaseTests.Files.Concat(Files).Append(FidelityCaseTests.File).Order();
         Assert.Equal(Directory.GetFiles(RuleTables.PathOf(""), "*.txt").Select(Path.GetFileName).Order(), played);
     }
 

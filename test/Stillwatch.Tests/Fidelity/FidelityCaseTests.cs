@@ -6,7 +6,7 @@ namespace Stillwatch.Tests.Fidelity;
 /// <summary>Every line of the table of replay and log: which signals are the same one.</summary>
 public sealed class FidelityCaseTests
 {
-    private const string File = "fidelity-cases.txt";
+    public const string File = "fidelity-cases.txt";
 
     public static TheoryData<string, string> Cases()
     {
