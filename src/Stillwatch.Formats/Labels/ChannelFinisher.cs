@@ -143,7 +143,8 @@ internal sealed class ChannelFinisher(IssueLog issues, string place, Func<string
     {
         bool wanted = options.Wanted is null || options.Wanted.Contains(ChannelKind.SpO2);
         if (!wanted || filled.Exists(f => f.Plan.Kind == ChannelKind.SpO2)) return;
-        issues.Doubt(ChannelIssueCodes.ChannelNoSpO2, "", place, $"the columns {describeAll()}",
+        string labels = describeAll();
+        issues.Doubt(ChannelIssueCodes.ChannelNoSpO2, "", place, labels.Length == 0 ? "no signals" : $"the columns {labels}",
             "a column of SpO2", "none; if one is, name it with --map spo2=NAME");
     }
 }
