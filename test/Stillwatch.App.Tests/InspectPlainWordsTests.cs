@@ -47,6 +47,15 @@ public sealed class InspectPlainWordsTests
     }
 
     [Fact]
+    public void A_WFDB_record_of_waveforms_is_said_to_have_no_SpO2_not_to_be_unreadable()
+    {
+        var ran = Ran.With("tune", OpenRecordings.Path("wfdb/records/s00001/s00001-2896-10-10-00-31.hea"));
+        Assert.Equal(ExitCode.NothingComputable, ran.ExitCode);
+        Assert.Contains("no column that is SpO2", ran.ErrorWords, StringComparison.Ordinal);
+        Assert.DoesNotContain("cannot read", ran.ErrorWords, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_file_of_annotations_alone_is_said_to_be_one()
     {
         var page = Ran.With("inspect", OpenRecordings.Path("edf/edfio/SC4001EC-Hypnogram.edf"));

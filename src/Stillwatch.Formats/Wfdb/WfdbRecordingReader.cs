@@ -72,8 +72,10 @@ public sealed class WfdbRecordingReader : IRecordingReader
         var filled = Fill(planned, layout, rate, source.Folder, options, issues);
         var channels = new ChannelFinisher(issues, "header", () => SignalPlanner.Describe(described), options).Finish(filled);
         var annotations = AnnotationsBeside(headerSource, layout, rate, issues);
-        if (channels.Count == 0 && annotations.Count == 0) NoteNothing(headerSource.Name, layout, issues);
-        var recording = channels.Count == 0 && annotations.Count == 0 ? null : new Recording(header.RecordName, header.Start, channels, options.SourceAveraging, annotations);
+        // Samples of channels that nobody wanted are a recording all the same.
+        bool isRecording = channels.Count > 0 || annotations.Count > 0 || (options.Wanted is not null && layout.Segments.Any(s => s.Files.Count > 0));
+        if (!isRecording) NoteNothing(headerSource.Name, layout, issues);
+        var recording = !isRecording ? null : new Recording(header.RecordName, header.Start, channels, options.SourceAveraging, annotations);
         return new ReadResult(recording, issues.ToList(), layout.Words);
     }
 

@@ -24,7 +24,7 @@ internal static class Table
     /// <summary>The values of the channel to use of a kind: "97 - 96.5".</summary>
     public static string Values(this Recording recording, ChannelKind kind) => Values(recording.Find(kind) ?? throw new InvalidOperationException($"No {kind}."));
 
-    public static string Values(Channel channel) => string.Join(' ', Enumerable.Range(0, channel.Values.Count)
+    public static string Values(Channel channel) => channel.Counts is { } counts ? string.Join(' ', Enumerable.Range(0, counts.Count).Select(i => $"{counts[i]}")) : string.Join(' ', Enumerable.Range(0, channel.Values.Count)
         .Select(i => channel.Values[i] == ValueColumn.Missing ? "-" : (channel.Values[i] / 1_000_000m).ToString("0.######")));
 
     /// <summary>The times of the rows in seconds: "0 1 2.5".</summary>
