@@ -39,9 +39,7 @@ public sealed class DiskFolder(string path) : IRecordingFolder
     {
         if (!FileNames.IsPlain(name)) return null;
         string file = Path.Combine(path, name);
-        return File.Exists(file)
-            ? new FileStream(file, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete, 1 << 16, FileOptions.SequentialScan)
-            : null;
+        return File.Exists(file) ? RegularFile.OpenRead(file) : null;
     }
 
     public IReadOnlyList<string> NamesBeginning(string start) => FileNames.IsPlain(start)

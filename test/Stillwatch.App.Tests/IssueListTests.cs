@@ -15,9 +15,9 @@ public sealed class IssueListTests
         string page = PageOf([.. alike, other]);
         Assert.Contains("140 things", page, StringComparison.Ordinal);
         Assert.Equal(3, Lines(page, "Note, signal "));
-        Assert.Contains("136 more of the same kind", page, StringComparison.Ordinal);
+        Assert.Contains("the same kind at 136 other places, the last signal 139", page, StringComparison.Ordinal);
         Assert.Equal(1, Lines(page, "Note, header"));
-        Assert.Contains("--json lists each", page, StringComparison.Ordinal);
+        Assert.Contains("--json lists all", page, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -29,7 +29,7 @@ public sealed class IssueListTests
             new ReadIssue(IssueSeverity.Note, "n", "line 2", "a", "b", "c"),
         ]);
         Assert.True(page.IndexOf("NOT READ, line 9", StringComparison.Ordinal) < page.IndexOf("Note, line 1", StringComparison.Ordinal));
-        Assert.DoesNotContain("more of the same kind", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("the same kind at", page, StringComparison.Ordinal);
         Assert.DoesNotContain("--json", page, StringComparison.Ordinal);
     }
 

@@ -1,5 +1,6 @@
 using System.Security.Cryptography;
 using Stillwatch.App.Commands;
+using Stillwatch.Formats;
 
 namespace Stillwatch.App.Files;
 
@@ -38,8 +39,7 @@ public sealed record InputFile(string Path, string Name, long Bytes, string Sha2
     }
 
     /// <summary>Files are only ever read, and others may go on writing them.</summary>
-    public static FileStream OpenRead(string path) =>
-        new(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete, 1 << 16, FileOptions.SequentialScan);
+    public static Stream OpenRead(string path) => RegularFile.OpenRead(path);
 
     public static Trouble WhyNotOpened(string path, Exception e) => e switch
     {

@@ -99,8 +99,8 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
                 $"cannot read {path}",
                 worst?.Found ?? "no row that could be used",
                 worst?.Expected ?? "a table with a time and numbers",
-                worst is null ? path : $"{path}, {worst.Place}",
-                "the file is no recording, or its columns need --map"));
+                worst is null ? path : worst.Place.StartsWith(file.Name, StringComparison.Ordinal) ? path + worst.Place[file.Name.Length..] : $"{path}, {worst.Place}",
+                worst is { Severity: IssueSeverity.Failure } ? $"nothing else of the file could be read: {worst.Assumed}" : "the file is no recording, or its columns need --map"));
         }
 
         var category = choices.Category ?? entry?.Category ?? CategoryChoice.AssumedAdult;

@@ -83,7 +83,7 @@ internal static class InspectPage
 
     private static string Used(Recording recording)
     {
-        if (recording.Channels.Count == 0) return recording.Annotations.Count > 0 ? "notes alone, no signal that could be read" : "no signal that could be read";
+        if (recording.Channels.Count == 0) return "no signal in it that could be read, notes alone";
         string[] found = [.. recording.Channels.Where(c => c.Kind != ChannelKind.Other).Select(c => Say.Kind(c.Kind)).Distinct()];
         return recording.Find(ChannelKind.SpO2) is null
             ? "no SpO2 was recognised (name its column with --channel or --map)"

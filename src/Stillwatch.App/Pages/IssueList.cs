@@ -5,23 +5,24 @@ namespace Stillwatch.App.Pages;
 /// <summary>What a reader met, in plain words: nothing was repaired without standing here.</summary>
 internal static class IssueList
 {
-    private const int ShownOfOneKind = 3;
+    // A file of a hundred signals may say the same of each: three show what it is, and the rarer things stay on the page.
+    private const int AlikeShown = 3;
 
     public static void Write(Page page, IReadOnlyList<ReadIssue> issues, int most = 20)
     {
         page.Heading(issues.Count == 0 ? "Nothing odd was met in reading" : $"{Say.Count(issues.Count, "thing", "things")} met in reading");
-        int shown = 0;
-        // A file of 139 signals with one fault has 139 times the same line: the others below must not drown in it.
-        foreach (var alike in issues.OrderByDescending(i => i.Severity).GroupBy(i => (i.Severity, i.Code)))
-        {
-            var first = alike.Take(Math.Min(ShownOfOneKind, most - shown)).ToList();
-            shown += first.Count;
-            foreach (var issue in first) page.Bullet(Words(issue));
-            int left = alike.Count() - first.Count;
-            if (left > 0 && first.Count > 0) page.Bullet($"{Say.Count(left, "more", "more")} of the same kind, elsewhere in the file [{alike.Key.Code}]");
-        }
+        var lines = issues.GroupBy(i => (i.Severity, i.Code)).OrderByDescending(g => g.Key.Severity).SelectMany(g => Alike([.. g])).ToList();
+        foreach (var (line, _) in lines.Take(most)) page.Bullet(line);
 
-        if (issues.GroupBy(i => (i.Severity, i.Code)).Any(g => g.Count() > ShownOfOneKind) || shown < issues.Count) page.Note("  --json lists each.");
+        if (lines.Count > most) page.Note($"  {lines.Skip(most).Sum(l => l.Issues)} more: see --json.");
+    }
+
+    private static IEnumerable<(string Line, int Issues)> Alike(List<ReadIssue> alike)
+    {
+        int shown = alike.Count > AlikeShown + 1 ? AlikeShown : alike.Count;
+        foreach (var issue in alike.Take(shown)) yield return (Words(issue), 1);
+        if (shown < alike.Count)
+            yield return ($"{Word(alike[0].Severity)} the same kind at {Say.Count(alike.Count - shown, "other place", "other places")}, the last {alike[^1].Place}; --json lists all [{alike[0].Code}]", alike.Count - shown);
     }
 
     public static string Words(ReadIssue issue)

@@ -143,8 +143,8 @@ internal sealed class ChannelFinisher(IssueLog issues, string place, Func<string
     {
         bool wanted = options.Wanted is null || options.Wanted.Contains(ChannelKind.SpO2);
         if (!wanted || filled.Exists(f => f.Plan.Kind == ChannelKind.SpO2)) return;
-        string all = describeAll();
-        issues.Doubt(ChannelIssueCodes.ChannelNoSpO2, "", place, all.Length > 0 ? $"the columns {all}" : "no column or signal at all",
+        string labels = describeAll();
+        issues.Doubt(ChannelIssueCodes.ChannelNoSpO2, "", place, labels.Length == 0 ? "no signals" : $"the columns {labels}",
             "a column of SpO2", "none; if one is, name it with --map spo2=NAME");
     }
 }

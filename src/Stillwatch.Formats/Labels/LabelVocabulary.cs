@@ -16,6 +16,7 @@ internal static class LabelVocabulary
         "upper", "lower", "high", "low", "hi", "lo", "min", "max", "minimum", "maximum", "delta", "change", "drop", "odi", "baseline",
         "raw", "adc", "amplitude", "ampl", "transit", "pressure", "width", "variability", "duration", "count", "id", "device", "probe",
         "site", "gain", "delay", "averaging", "venous", "regional", "tissue", "cerebral", "transferrin", "zone", "timezone", "invalid",
+        "wave", "waveform", "curve", "stat", "flag", "flags", "q", "spo2stat", "spo2status", "spo2wave", "spo2flag",
     ];
 
     // "min" beside a time is its unit.

@@ -48,7 +48,14 @@ internal sealed class SignalPlanner(string name, ReadOptions options, IssueLog i
 
     private ChannelKind KindOf(DescribedSignal signal)
     {
-        if (LabelVocabulary.KindOf(new LabelName(signal.Label)) is not { } kind) return ChannelKind.Other;
+        var name = new LabelName(signal.Label);
+        if (name.Words is ["sat"] && UnitVocabulary.IsPercent(signal.Unit))
+        {
+            issues.Note(ChannelIssueCodes.ChannelByName, signal.Label, Place(signal), $"label {IssueLog.Show(signal.Label)} in percent", "SpO2", "taken as SpO2 of a pulse oximeter");
+            return ChannelKind.SpO2;
+        }
+
+        if (LabelVocabulary.KindOf(name) is not { } kind) return ChannelKind.Other;
         if (!UnitVocabulary.Contradicts(kind, signal.Unit)) return kind;
         issues.Doubt(ChannelIssueCodes.ChannelUnit, signal.Label, Place(signal), $"a label that means {kind}, in {IssueLog.Show(signal.Unit)}", $"{kind} in its own unit", "not taken as such; if it is, name it with --map");
         return ChannelKind.Other;

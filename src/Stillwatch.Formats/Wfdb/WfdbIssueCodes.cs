@@ -16,6 +16,9 @@ public static class WfdbIssueCodes
     /// <summary>A rate written as a rounded decimal, taken as the fraction that it stands for.</summary>
     public const string RateSnapped = "rate.snapped";
 
+    /// <summary>No samples and no annotations.</summary>
+    public const string RecordNone = "record.none";
+
     // A signal that is not read.
     public const string SignalNoFile = "signal.no-file";
     public const string SignalRefused = "signal.refused";

@@ -74,7 +74,10 @@ public sealed class WfdbRecordingReader : IRecordingReader
         var filled = Fill(planned, layout, rate, source.Folder, options, issues);
         var channels = new ChannelFinisher(issues, "header", () => SignalPlanner.Describe(described), options).Finish(filled);
         var annotations = AnnotationsBeside(headerSource, layout, rate, issues);
-        var recording = channels.Count == 0 && annotations.Count == 0 ? null : new Recording(header.RecordName, header.Start, channels, options.SourceAveraging, annotations);
+        // Samples of channels that nobody wanted are a recording all the same.
+        bool isRecording = channels.Count > 0 || annotations.Count > 0 || (options.Wanted is not null && layout.Segments.Any(s => s.Files.Count > 0));
+        if (!isRecording) NoteNothing(headerSource.Name, layout, issues);
+        var recording = !isRecording ? null : new Recording(header.RecordName, header.Start, channels, options.SourceAveraging, annotations);
         return new ReadResult(recording, issues.ToList(), layout.Words);
     }
 
@@ -175,13 +178,19 @@ public sealed class WfdbRecordingReader : IRecordingReader
         return [.. assemblies.Select(a => a.Assembly.Build()).OfType<FilledChannel>()];
     }
 
+    // After the failures that name a cause: those of a signal or a segment say more.
+    private static void NoteNothing(string name, RecordLayout layout, IssueLog issues)
+    {
+        bool isLayout = layout.Signals.Count > 0 && layout.Signals.All(s => s.FileName == SignalLine.Null);
+        issues.Failure(WfdbIssueCodes.RecordNone, "", name, isLayout ? "signals without a file, and no annotations" : "no samples and no annotations", "at least one",
+            isLayout ? "the header only lays out the signals of a record of segments, whose samples are missing or in other files" : "there is no recording");
+    }
+
     private static void NoteComments(WfdbHeader header, IssueLog issues)
     {
         if (header.Comments.Count == 0) return;
-        const int shown = 5;
-        string texts = string.Join(", ", header.Comments.Take(shown).Select(c => IssueLog.Show(c)));
-        issues.Note(WfdbIssueCodes.HeaderComments, "", header.FileName, $"{header.Comments.Count} comment line{(header.Comments.Count == 1 ? "" : "s")}: {texts}{(header.Comments.Count > shown ? " …" : "")}",
-            "none that tell who the patient is", "not kept in the recording; comments of such headers may hold age, sex and diagnoses, which may identify a patient");
+        issues.Note(WfdbIssueCodes.HeaderComments, "", header.FileName, $"{header.Comments.Count} comment line{(header.Comments.Count == 1 ? "" : "s")}", "none that tell who the patient is",
+            "not kept and not shown; comments of such headers may hold age, sex and diagnoses, which may identify a patient; the file itself still holds them");
     }
 
     private static IReadOnlyList<Annotation> AnnotationsBeside(RecordingSource header, RecordLayout layout, SampleRate rate, IssueLog issues)

@@ -60,7 +60,7 @@ public class WfdbHeaderTests
         a gain that is no number           | night 1 1 10; night.dat 16 abc/% 16 0 970 9250 0 SpO2           | Doubt header.field            | "abc"
         a gain that no number holds        | night 1 1 10; night.dat 16 1e300/% 16 0 970 9250 0 SpO2         | Doubt header.field            | "1e300"
         a baseline that is no number       | night 1 1 10; night.dat 16 10(x)/% 16 0 970 9250 0 SpO2         | Doubt header.field            | "x"
-        a comment                          | night 1 1 10; night.dat 16 10/% 16 0 970 9250 0 SpO2; # 69 M    | Note header.comments          | "69 M"
+        a comment                          | night 1 1 10; night.dat 16 10/% 16 0 970 9250 0 SpO2; # 69 M    | Note header.comments          | 1 comment line
         a unit that no saturation has      | night 1 1 10; night.dat 16 10/mV 16 0 970 9250 0 SpO2           | Doubt channel.unit            | "mV"
         """;
 
@@ -160,7 +160,7 @@ public class WfdbHeaderTests
     {
         var result = MadeRecord.Ten($"# first; \r;   # second; night\t1  1\t10\r; \t; night.dat\t16\t10/%\t16\t0\t970\t9250\t0\t SpO2 finger \r");
         Assert.Equal("SpO2 finger", Assert.Single(result.Recording!.Channels).Label);
-        Assert.Contains("2 comment lines: \"first\", \"second\"", result.Issue(WfdbIssueCodes.HeaderComments).Found, StringComparison.Ordinal);
+        Assert.Equal("2 comment lines", result.Issue(WfdbIssueCodes.HeaderComments).Found);
     }
 
     [Fact]

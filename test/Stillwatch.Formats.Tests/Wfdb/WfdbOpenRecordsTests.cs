@@ -30,7 +30,8 @@ public class WfdbOpenRecordsTests
         Assert.Equal(ChannelKind.Pleth, result.Channel("PLETH").Kind);
         Assert.Equal("NU", result.Channel("PLETH").Unit);
         var comments = result.Issue(WfdbIssueCodes.HeaderComments);
-        Assert.Contains("2 comment lines: \"Asystole\", \"False alarm\"", comments.Found, StringComparison.Ordinal);
+        Assert.Equal("2 comment lines", comments.Found);
+        Assert.DoesNotContain("Asystole", comments.ToString(), StringComparison.Ordinal); // a diagnosis, or a name, would be shown the same way
         Assert.Contains("may identify a patient", comments.Assumed, StringComparison.Ordinal);
     }
 

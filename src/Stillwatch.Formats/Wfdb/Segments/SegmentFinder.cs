@@ -36,7 +36,7 @@ internal sealed class SegmentFinder(RecordingSource source, WfdbHeader header, S
         if (signals.Count != header.SignalCount)
             issues.Doubt(WfdbIssueCodes.HeaderField, "signals", $"{source.Name}, record line", $"{header.SignalCount} signals", $"{signals.Count}, as in the {(isVariable ? "layout" : "first segment")}", "those of the segment");
         var placed = found.Select(f => f with { LineOf = LinesOf(signals, f) }).ToList();
-        return new RecordLayout(signals, placed, frames, $"WFDB, {lines.Count - (isVariable ? 1 : 0)} segments in {(isVariable ? "variable" : "fixed")} layout, {signals.Count} signals");
+        return new RecordLayout(signals, placed, frames, $"WFDB, {lines.Count - (isVariable ? 1 : 0)} segments in {(isVariable ? "variable" : "fixed")} layout, {signals.Count} signal{(signals.Count == 1 ? "" : "s")}");
     }
 
     private List<PlacedSegment> Place(IEnumerable<SegmentLine> lines, out long frames)
