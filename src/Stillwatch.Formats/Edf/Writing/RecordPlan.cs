@@ -14,6 +14,11 @@ internal sealed class RecordPlan
     private const long MostMilliseconds = 1_000_000_000;
     private const long MostPlaces = 100_000_000;
     private const long CommonMilliseconds = 1000;
+    private const long LongestMilliseconds = 60_000;
+    private const long ManyRecords = 600;
+
+    // The parts of a minute.
+    private static readonly int[] LongerBy = [60, 30, 20, 15, 12, 10, 6, 5, 4, 3, 2];
 
     private readonly List<(long First, long Last)> ranges;
 
@@ -53,6 +58,21 @@ internal sealed class RecordPlan
     public static RecordPlan Of(IReadOnlyList<Channel> channels, IReadOnlyList<ChannelGrid> grids, int bytesOfSample)
     {
         long milliseconds = LengthOf(grids, bytesOfSample);
+        var plan = OfLength(milliseconds, channels, grids);
+        long signalBytes = plan.PlacesOf.Sum(p => (long)p * bytesOfSample);
+        // Notes take as much room in every record, so slow signals would be a small part of their own file in records of a second.
+        foreach (int multiple in plan.Count < ManyRecords ? [] : LongerBy)
+        {
+            if (milliseconds < CommonMilliseconds || milliseconds * multiple > LongestMilliseconds || signalBytes * multiple > RecommendedBytes / 2) continue;
+            // Only where the rows fill the longer records as well: no place is added that would have to be marked as empty.
+            if (plan.IsContinuous && plan.Count % multiple == 0) return OfLength(milliseconds * multiple, channels, grids);
+        }
+
+        return plan;
+    }
+
+    private static RecordPlan OfLength(long milliseconds, IReadOnlyList<Channel> channels, IReadOnlyList<ChannelGrid> grids)
+    {
         var places = new int[grids.Count];
         for (int c = 0; c < places.Length; c++) places[c] = (int)PlacesIn(milliseconds, grids[c].Rate);
         List<(long First, long Last)> all = [(0, 0)];
