@@ -134,12 +134,12 @@ public class EdfWriterHeaderTests
             var (file, issues) = Written.As(writer, night);
             Assert.Equal((decimal)seconds, file.RecordSeconds);
             Assert.Empty(issues);
-            var back = Writing.RoundTrip.Of(writer, night).Recording!;
+            var back = Tests.Writing.RoundTrip.Of(writer, night).Recording!;
             Assert.Equal(night.Annotations, back.Annotations);
             var channel = Assert.Single(back.Channels);
             Assert.Equal((rows, new Duration(1000)), (channel.Times.Count, channel.Times.Period));
             for (int i = 0; i < rows; i++) Assert.Equal(night.Channels[0].Values[i], channel.Values[i]);
-            if (rows == 28_800) Assert.InRange(Writing.RoundTrip.Bytes(writer, night).Length, 1, 500_000);
+            if (rows == 28_800) Assert.InRange(Tests.Writing.RoundTrip.Bytes(writer, night).Length, 1, 500_000);
         }
     }
 
