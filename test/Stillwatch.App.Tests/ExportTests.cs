@@ -99,7 +99,7 @@ public sealed class ExportTests : IDisposable
     }
 
     [Theory]
-    [InlineData("97", "1 thing met in reading not shown")]
+    [InlineData("97", "met in reading not shown")]
     [InlineData("", "no SpO2 channel with a valid value")]
     public void Neither_page_nor_manifest_of_a_de_identified_export_quotes_the_original(string value, string said)
     {
