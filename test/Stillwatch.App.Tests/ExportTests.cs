@@ -98,6 +98,24 @@ public sealed class ExportTests : IDisposable
         Assert.Equal(Samples(Read("Jane Doe.csv").Channels[0]), Samples(Read("shared.csv").Channels[0]));
     }
 
+    [Theory]
+    [InlineData("97", "met in reading not shown")]
+    [InlineData("", "no SpO2 channel with a valid value")]
+    public void Neither_page_nor_manifest_of_a_de_identified_export_quotes_the_original(string value, string said)
+    {
+        folder.Write("odd.csv", "Time,SpO2 Doe\n" + string.Concat(Enumerable.Range(0, 300).Select(i => i == 100 ? "call Jane,96\n" : $"2026-03-02 22:{i / 60:00}:{i % 60:00},{value}\n")));
+        foreach (string to in new[] { "shared.json", "shared.csv", "shared.edf" })
+        {
+            var ran = Ran.With("export", folder["odd.csv"], "--to", folder[to], "--de-identify", "--secret", folder["secret.txt"], "--map", "spo2=SpO2 Doe");
+            Assert.True(ran.ExitCode == ExitCode.Done, ran.Error);
+            Assert.Contains(said, ran.Words, StringComparison.Ordinal);
+            foreach (string text in new[] { ran.Words, File.ReadAllText(folder[to]), File.ReadAllText(folder[to + ".manifest.json"]) })
+            {
+                foreach (string name in new[] { "Jane", "Doe", "2026-03-02" }) Assert.DoesNotContain(name, text, StringComparison.Ordinal);
+            }
+        }
+    }
+
     [Fact]
     public void The_same_patient_under_the_same_secret_has_the_same_pseudonym_and_shift()
     {

@@ -34,6 +34,9 @@ internal static class ExportFinder
             if (secret is not null && side.MustCatch is not null) definition = definition with { Name = "definition given", Source = DeIdentified.TextLeftOut };
         }
 
+        // The reason names a channel by its label, which may hold a name.
+        if (secret is not null && whyNot is not null && definition is null) whyNot = "no SpO2 channel with a valid value";
+
         var settings = side.Settings is { } file ? SideFiles.SetFor(file, loaded.Category) : null;
         if (settings is not null)
         {

@@ -17,7 +17,7 @@ internal static class ExportPage
         Annotations(page, model);
         NotHeld(page, model);
         if (model.DeIdentified is { } done) DeIdentification(page, model, done);
-        if (model.Loaded.Issues.Count > 0) IssueList.Write(page, model.Loaded.Issues, most: 6);
+        if (model.DeIdentified is null && model.Loaded.Issues.Count > 0) IssueList.Write(page, model.Loaded.Issues, most: 6);
         page.Caution();
     }
 
@@ -58,6 +58,8 @@ internal static class ExportPage
         foreach (string what in done.Done) page.Bullet(what);
         if (model.Request.Patient is null && !model.Loaded.IsInManifest)
             page.Bullet("No ward.json says whose the recording is: the file's name stood for the patient, so that another recording of the same patient gets another pseudonym and another shift, unless --patient names the patient");
+        if (model.Loaded.Issues.Count > 0)
+            page.Bullet($"{Say.Count(model.Loaded.Issues.Count, "thing", "things")} met in reading not shown, for they quote the original; stillwatch inspect of the original shows them");
         page.Heading("What remains");
         foreach (string what in DeIdentified.Remains) page.Bullet(what);
         page.Heading(model.Secret!.IsNew ? "The secret was made" : "The secret");

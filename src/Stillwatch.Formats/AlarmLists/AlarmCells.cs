@@ -41,7 +41,9 @@ internal sealed class AlarmCells(CsvLayout layout, AlarmListColumns columns, Iss
             else return null;
         }
 
-        return DecimalText.ReadDecimal(text[..end], layout.DecimalMark, out decimal value) == NumberReading.Number && value >= 0 && value * unit <= LargestSeconds
+        // Where every duration bears its unit no cell of the table is a bare number from which the decimal mark could be told.
+        char mark = text[..end].Count(',') == 1 && !text[..end].Contains('.') ? ',' : layout.DecimalMark;
+        return DecimalText.ReadDecimal(text[..end], mark, out decimal value) == NumberReading.Number && value >= 0 && value * unit <= LargestSeconds
             ? Duration.FromSeconds(value * unit)
             : null;
     }

@@ -6,6 +6,7 @@ public static class AlarmListIssueCodes
     // A line that gave no entry. Exactly one of these, or row.blank, row.text, row.too-many-cells, row.open-quote, time.unreadable, is counted for each such line.
     public const string RowNoText = "alarm.no-text";
     public const string RowEnds = "alarm.ends-another";
+    public const string RowRepeated = "alarm.repeated";
     public const string EndWithoutStart = "alarm.end-without-start";
 
     // An entry that was taken with a remark.
@@ -27,5 +28,5 @@ public static class AlarmListIssueCodes
 
     /// <summary>Whether each count of the code is one line of the table that gave no entry of its own.</summary>
     public static bool MeansLineWithoutEntry(string code) =>
-        code is RowNoText or RowEnds or EndWithoutStart || Csv.CsvIssueCodes.MeansLineNotUsed(code);
+        code is RowNoText or RowEnds or RowRepeated or EndWithoutStart || Csv.CsvIssueCodes.MeansLineNotUsed(code);
 }

@@ -70,6 +70,9 @@ internal sealed class AlarmListRows(CsvLayout layout, AlarmListColumns columns, 
         if (isNewestFirst)
             issues.Note(AlarmListIssueCodes.NewestFirst, "", $"line {layout.FirstRowLineNumber}", "times that fall from row to row", "times that rise", "the newest alarm stands first; put in order of time");
         var entries = new List<LoggedSignal>(rows.Count);
+        // A clock that tells minutes alone may well have two alarms at one time.
+        bool tellsSeconds = placed.Any(t => (t - placed[0]) % 60_000 != 0);
+        var seen = new HashSet<(SampleTime Start, string Text, Duration? Length)>();
         var open = new int[Enum.GetValues<AlarmCondition>().Length];
         Array.Fill(open, -1);
         // Rows of one instant keep the order in which they happened.
@@ -80,6 +83,13 @@ internal sealed class AlarmListRows(CsvLayout layout, AlarmListColumns columns, 
             if (row.Meaning is { IsEnd: true, Condition: { } over })
             {
                 End(entries, ref open[(int)over], start, row);
+                continue;
+            }
+
+            if (tellsSeconds && !seen.Add((start, row.Text, row.Length)))
+            {
+                if (!issues.TryCount(AlarmListIssueCodes.RowRepeated, ""))
+                    issues.Doubt(AlarmListIssueCodes.RowRepeated, "", $"line {row.Line}", $"the same start, text and length as another line: {IssueLog.Show(row.Text)}", "a row for each alarm", "counted once");
                 continue;
             }
 

@@ -32,6 +32,24 @@ public class AlarmListTests
     }
 
     [Theory]
+    [InlineData("Time,Alarm\n22:10:05,SpO2 low\n22:10:05,SpO2 low\n22:20:00,SpO2 low\n", "605 1200", 1)]
+    [InlineData("Time,Alarm\n22:10,SpO2 low\n22:10,SpO2 low\n22:20,SpO2 low\n", "600 600 1200", 0)]
+    public void A_line_that_is_there_twice_is_one_alarm_unless_the_clock_tells_minutes_alone(string list, string seconds, long repeated)
+    {
+        var result = Read(list);
+        Assert.Equal(seconds, Starts(result.Log));
+        Assert.Equal(repeated, result.Issues.Where(i => i.Code == AlarmListIssueCodes.RowRepeated).Sum(i => (long)i.Count));
+    }
+
+    [Fact]
+    public void A_duration_with_a_decimal_comma_and_its_unit_is_read()
+    {
+        var result = Read("Beginn;Dauer;Meldung\n02.03.2026 22:10:05;40,5 s;SpO2 niedrig\n02.03.2026 22:20:05;12,0 s;SpO2 niedrig\n");
+        Assert.Equal([40.5, 12], result.Log.Signals.Select(s => (double)s.Length!.Value.Seconds));
+        Assert.DoesNotContain(result.Issues, i => i.Code == AlarmListIssueCodes.LengthUnreadable);
+    }
+
+    [Theory]
     [InlineData("Time,Alarm\n23:59:50,SpO2 low\n00:10:00,SpO2 low\n05:00:00,SpO2 low\n", "7190 7800 25200")]
     [InlineData("Time,Alarm\n05:00:00,SpO2 low\n00:10:00,SpO2 low\n23:59:50,SpO2 low\n", "7190 7800 25200")]
     [InlineData("Time,Alarm\n01:00:00,SpO2 low\n", "10800")]

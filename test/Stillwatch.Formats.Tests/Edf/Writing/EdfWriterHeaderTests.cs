@@ -123,6 +123,32 @@ public class EdfWriterHeaderTests
         Assert.DoesNotContain(issues, i => i.Code == WriteIssueCodes.RecordSize);
     }
 
+    [Theory]
+    // rows at one a second, then the length of a data record in seconds; never longer than a minute, and no place without a row is added
+    [InlineData(28_800, 60)]
+    [InlineData(7_230, 30)]
+    [InlineData(7_201, 1)]
+    [InlineData(599, 1)]
+    public void A_night_of_slow_signals_is_written_in_longer_records_so_that_notes_do_not_swell_the_file(int rows, double seconds)
+    {
+        var night = Written.Of(Written.SpO2([.. Enumerable.Range(0, rows).Select(i => i % 50 == 7 ? null : (decimal?)(90 + i % 9))])) with
+        {
+            Annotations = [.. Enumerable.Range(0, 60).Select(i => new Annotation(new SampleTime(i * (rows * 1000L / 60) + 500), new Duration(30_000), "desaturation event: " + new string('x', 150), AnnotationOrigin.Event))],
+        };
+        foreach (var writer in new IRecordingWriter[] { new EdfRecordingWriter(), new BdfRecordingWriter() })
+        {
+            var (file, issues) = Written.As(writer, night);
+            Assert.Equal((decimal)seconds, file.RecordSeconds);
+            Assert.Empty(issues);
+            var back = Tests.Writing.RoundTrip.Of(writer, night).Recording!;
+            Assert.Equal(night.Annotations, back.Annotations);
+            var channel = Assert.Single(back.Channels);
+            Assert.Equal((rows, new Duration(1000)), (channel.Times.Count, channel.Times.Period));
+            for (int i = 0; i < rows; i++) Assert.Equal(night.Channels[0].Values[i], channel.Values[i]);
+            if (rows == 28_800) Assert.InRange(Tests.Writing.RoundTrip.Bytes(writer, night).Length, 1, 600_000);
+        }
+    }
+
     [Fact]
     public void A_data_record_beyond_what_EDF_recommends_is_listed()
     {
