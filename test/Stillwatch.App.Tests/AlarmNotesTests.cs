@@ -54,7 +54,8 @@ public sealed class AlarmNotesTests : IDisposable
 
     [Theory]
     [InlineData("ours.edf")]
-    [InlineData("ours.hea")]
+    [InlineData("ours.bdf")]
+    [InlineData("ours.parquet")]
     [InlineData("ours.csv")]
     [InlineData("ours.json")]
     public void Signals_that_we_exported_ourselves_are_no_log_of_the_monitor(string name)
@@ -101,7 +102,7 @@ public sealed class AlarmNotesTests : IDisposable
         Word(0);
         File.WriteAllBytes(folder["record.atr"], annotations.ToArray());
 
-        void Word(int value) => annotations.Write([(byte)value, (byte)(value >> 8)]);
+        void Word(int value) => annotations.Write([(byte)(value & 0xFF), (byte)(value >> 8)]);
     }
 
     // Three hours with a fall to 78 % in each. EDF+: Kemp and Olivan, Clin Neurophysiol 2003;114:1755 (from memory); www.edfplus.info.
