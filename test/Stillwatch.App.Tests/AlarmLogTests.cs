@@ -41,7 +41,7 @@ public sealed class AlarmLogTests : IDisposable
         string page = Review("shorter.csv", json: false).Words;
         Assert.Contains("Of 6 logged signals the replay reproduces 3 (50 %", page, StringComparison.Ordinal);
         Assert.Contains("22:30:05 SpO2 low (\"SpO2 low\"): beyond the limit for 14 s at most, no longer than the delay of 15 s", page, StringComparison.Ordinal);
-        Assert.Contains("SpO2 low: a delay of 12 s in place of 15 s: 6 of 6 logged signals reproduced (100 %), 6 of 6 replayed ones logged (100 %)", page, StringComparison.Ordinal);
+        Assert.Contains("SpO2 low: a delay of 10 s in place of 15 s: 6 of 6 logged signals reproduced (100 %), 6 of 6 replayed ones logged (100 %)", page, StringComparison.Ordinal);
         Assert.Contains("In no figure, for their text is not understood: \"bed up\"", page, StringComparison.Ordinal);
         Assert.Contains("The replay does not reproduce the monitor", page, StringComparison.Ordinal);
     }

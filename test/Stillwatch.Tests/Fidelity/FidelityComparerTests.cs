@@ -71,6 +71,17 @@ public sealed class FidelityComparerTests
             reasons => Assert.Contains(reasons, r => r.Kind == ReasonKind.OtherSetting));
     }
 
+    [Fact]
+    public void Of_changes_that_match_as_many_the_one_that_meets_the_starts_is_named()
+    {
+        // Long falls: within the tolerance delays of 20, 25, 30 and 45 s all match.
+        string falls = string.Concat(Enumerable.Repeat("96*100 85*200 ", 4)).Trim();
+        var log = LogOf(Replayed(falls, new AlarmSettings { SpO2Low = Low(90, 30) }).Signals);
+        var result = Compare(Replayed(falls, Given).Recording, Given, log);
+        Assert.Equal("a delay of 30 s in place of 10 s", result.BetterChanges[0].Change.ToString());
+        Assert.Equal(-20, result.Clock!.Offset.Seconds); // a clock explains it as well, and is stated too
+    }
+
     [Theory]
     [InlineData("96*60 89*5 96*60", "65", "TooShort", "beyond the limit for 5 s at most, no longer than the delay of 10 s: the monitor waits less, or counts otherwise")]
     [InlineData("96*60 90*30 96*60", "72", "NeverBeyondLimit", "the lowest value there is 90 %, the limit 90 %: another limit, or values averaged or exported otherwise")]
@@ -136,6 +147,9 @@ public sealed class FidelityComparerTests
         Assert.Equal(-37, untouched.Clock!.Offset.Seconds);
         Assert.Equal(0, untouched.Physiological!.Matched);
         Assert.Equal(Duration.Zero, untouched.Options.Offset);
+        Assert.Empty(untouched.BetterChanges); // none explains as much as the clock
+        Assert.All(untouched.Missing.Select(m => m.Because).Concat(untouched.Extra.Select(e => e.Because)), b => Assert.Equal(ReasonKind.OtherClock, b[0].Kind));
+        Assert.Equal("it has a pair with −37 s added to the times of the log: the clocks may differ", untouched.Missing[0].Because[0].Words);
         var asked = FidelityComparer.Compare(recording, Given, signals, log, new FidelityOptions(new Duration(15_000), untouched.Clock.Offset));
         Assert.Null(asked.Clock);
         Assert.Equal(1, asked.Physiological!.Agreement);

@@ -55,7 +55,7 @@ public static class FidelityComparer
         var matchesKept = kept is { } during
             ? matches.ConvertAll(m => ConditionMatch.Of(m.Condition, [.. logged.Where(s => s.Condition == m.Condition)], [.. replayed.Where(s => s.Condition == m.Condition)], during, options.Tolerance))
             : matches;
-        var reasons = new ReasonFinder(recording, settings, options, lines, logged, replayed, matches, runs);
+        var reasons = new ReasonFinder(recording, settings, options, lines, result.Clock, logged, replayed, matches, runs);
         return result with
         {
             Physiological = FigureOf(matches, technical: false),
@@ -65,7 +65,7 @@ public static class FidelityComparer
             Matched = [.. matches.SelectMany(m => m.Matched).OrderBy(m => m.Logged.Start)],
             Missing = [.. matches.SelectMany(m => m.Missing.Select(s => new MissingSignal(s, reasons.WhyMissing(s)))).OrderBy(m => m.Signal.Start)],
             Extra = [.. matches.SelectMany(m => m.Extra.Select(s => new ExtraSignal(s, reasons.WhyExtra(s)))).OrderBy(e => e.Signal.Start)],
-            BetterChanges = FigureOf(matchesKept, technical: false) is not { } now ? [] : BetterChanges(runs, matchesKept, logged, now, kept ?? span, options.Tolerance),
+            BetterChanges = FigureOf(matchesKept, technical: false) is not { } now ? [] : BetterChanges(runs, matchesKept, logged, now, kept ?? span, options.Tolerance, result.Clock),
         };
     }
 
@@ -123,8 +123,10 @@ public static class FidelityComparer
     }
 
     private static List<ChangeTried> BetterChanges(
-        IReadOnlyList<ChangedReplays.Run> runs, List<ConditionMatch> matches, LoggedSignal[] logged, FidelityFigure now, TimeSlice span, Duration tolerance)
+        IReadOnlyList<ChangedReplays.Run> runs, List<ConditionMatch> matches, LoggedSignal[] logged, FidelityFigure now, TimeSlice span, Duration tolerance, ClockDifference? clock)
     {
+        // Where the clocks differ, a setting that merely signals more often meets more of the log by chance: it must explain as much as the clock does.
+        int atLeast = clock is null ? 0 : clock.Matched - (clock.MatchedWithout - now.Matched);
         var physiological = matches.Where(m => m.Condition.IsPhysiological()).ToList();
         var tried = new List<ChangeTried>();
         foreach (var change in runs.Where(r => physiological.Exists(m => m.Condition == r.Condition)).GroupBy(r => r.Change))
@@ -138,8 +140,8 @@ public static class FidelityComparer
 
         return
         [
-            .. tried.Where(t => t.Physiological.Agreement > now.Agreement)
-                .OrderByDescending(t => t.Physiological.Agreement).ThenBy(t => t.Change.Size).ThenBy(t => t.Change.Kind).ThenBy(t => t.Condition)
+            .. tried.Where(t => t.Physiological.Agreement > now.Agreement && t.Physiological.Matched >= atLeast)
+                .OrderByDescending(t => t.Physiological.Agreement).ThenBy(t => t.Physiological.MeanDistance).ThenBy(t => t.Change.Size).ThenBy(t => t.Change.Kind).ThenBy(t => t.Condition)
                 .DistinctBy(t => (t.Change.Kind, t.Condition)).Take(BetterChangesNamed),
         ];
     }

@@ -65,6 +65,6 @@ public sealed record FidelityResult
     /// <summary>Null where no constant difference of the clocks is clearly better than the one in use.</summary>
     public ClockDifference? Clock { get; init; }
 
-    /// <summary>Single changes of settings that would agree better over all physiological conditions, the best of each setting, the best first, at most three; where <see cref="Lines"/> is there, without the signals far from the log.</summary>
+    /// <summary>Single changes of settings that would agree better over all physiological conditions, the best of each setting, the best first, at most three; with <see cref="Clock"/>, those alone that match as many; where <see cref="Lines"/> is there, without the signals far from the log.</summary>
     public IReadOnlyList<ChangeTried> BetterChanges { get; init; } = [];
 }

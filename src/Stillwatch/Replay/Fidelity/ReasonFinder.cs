@@ -17,6 +17,7 @@ internal sealed class ReasonFinder
     private readonly AlarmSettings settings;
     private readonly Duration tolerance;
     private readonly TimeSlice? lines;
+    private readonly Duration? clock;
     private readonly Dictionary<AlarmCondition, Sides> sides = [];
     private readonly ILookup<AlarmCondition, ChangedReplays.Run> runs;
     private readonly Dictionary<ChangedReplays.Run, Starts> runStarts;
@@ -27,16 +28,18 @@ internal sealed class ReasonFinder
     /// <param name="settings">With what.</param>
     /// <param name="options">How it was compared.</param>
     /// <param name="lines">From the first line of the log to its last; null where the log says from when to when it was kept.</param>
+    /// <param name="clock">The difference of clocks that explains the starts; null: none.</param>
     /// <param name="logged">By start, on the recording's line.</param>
     /// <param name="replayed">By start.</param>
     /// <param name="matches">Of each condition that can be compared.</param>
     /// <param name="runs">The replay with one setting changed.</param>
     public ReasonFinder(
-        Recording recording, AlarmSettings settings, FidelityOptions options, TimeSlice? lines, LoggedSignal[] logged, IReadOnlyList<ReplayedSignal> replayed,
+        Recording recording, AlarmSettings settings, FidelityOptions options, TimeSlice? lines, ClockDifference? clock, LoggedSignal[] logged, IReadOnlyList<ReplayedSignal> replayed,
         List<ConditionMatch> matches, IReadOnlyList<ChangedReplays.Run> runs)
     {
         this.settings = settings;
         this.lines = lines;
+        this.clock = clock?.Offset;
         tolerance = options.Tolerance;
         this.runs = runs.ToLookup(r => r.Condition);
         runStarts = runs.ToDictionary(r => r, r => new Starts(r.Signals.Select(s => s.Start)));
@@ -54,6 +57,7 @@ internal sealed class ReasonFinder
     {
         var condition = signal.Condition!.Value;
         var reasons = new List<LikelyReason>();
+        FromClock(sides[condition].Replayed, signal.Start, isLogged: true, reasons);
         if (sides[condition].ReplayedOver(signal.Start) is { } since)
             reasons.Add(new LikelyReason(ReasonKind.PartOfOther, $"it begins inside a replayed signal that started {LikelyReason.Apart(since - signal.Start)}: the log counts again what is counted once here, or the monitor clears and starts anew"));
         else if (condition.IsPhysiological()) FromValues(condition, signal, reasons);
@@ -71,6 +75,7 @@ internal sealed class ReasonFinder
         var condition = signal.Condition;
         var own = sides[condition];
         var reasons = new List<LikelyReason>();
+        FromClock(own.Logged, signal.Start, isLogged: false, reasons);
         if (own.Logged.Count == 0) reasons.Add(new LikelyReason(ReasonKind.NotInLog, "the log names this condition nowhere: the monitor may not signal it, or the list leaves it out"));
         if (own.LoggedOver(signal.Start) is { } since)
             reasons.Add(new LikelyReason(ReasonKind.PartOfOther, $"it begins inside a logged signal that started {LikelyReason.Apart(since - signal.Start)}: the monitor holds its signal longer (a clear margin, or latching)"));
@@ -87,6 +92,14 @@ internal sealed class ReasonFinder
 
         if (reasons.Count == 0) reasons.Add(new LikelyReason(ReasonKind.Unexplained, CannotBeKnown));
         return reasons;
+    }
+
+    private void FromClock(Starts others, SampleTime start, bool isLogged, List<LikelyReason> reasons)
+    {
+        if (clock is not { } offset) return;
+        var at = isLogged ? start + offset : start - offset;
+        if (others.AnyWithin(at - tolerance, at + tolerance))
+            reasons.Add(new LikelyReason(ReasonKind.OtherClock, $"it has a pair with {FidelityWords.WithSign(offset)} added to the times of the log: the clocks may differ"));
     }
 
     private IEnumerable<AlarmCondition> Others(AlarmCondition condition, Func<Sides, Starts> side, SampleTime at) =>
