@@ -99,6 +99,41 @@ public sealed class ExportTests : IDisposable
     }
 
     [Theory]
+    [InlineData("csv")]
+    [InlineData("edf")]
+    [InlineData("bdf")]
+    [InlineData("parquet")]
+    [InlineData("json")]
+    public void The_marks_of_two_reviewers_stay_those_of_two_and_de_identified_their_names_are_replaced(string ending)
+    {
+        folder.Write("two.json", """
+            { "format": "stillwatch.marks/1", "marks": [
+              { "file": "night.csv", "startSeconds": 600, "endSeconds": 760, "reviewer": "Anna First", "mark": "significant", "note": "called by Jane" },
+              { "file": "night.csv", "startSeconds": 600, "endSeconds": 760, "reviewer": "Bert Zweiter", "mark": "artefact" },
+              { "file": "night.csv", "startSeconds": 2000, "endSeconds": 2040, "reviewer": "Anna First", "mark": "cannotTell", "note": "" } ] }
+            """);
+        string[] Marks(string name, params string[] more)
+        {
+            var ran = Ran.With(["export", folder["night.csv"], "--to", folder[name], "--marks", folder["two.json"], .. more]);
+            Assert.True(ran.ExitCode == ExitCode.Done, ran.Error);
+            return [.. Read(name).Annotations.Where(a => a.Origin == AnnotationOrigin.ReviewMark).Select(a => $"{a.Time.Milliseconds}+{a.Length.Milliseconds} {a.Text}").Order(StringComparer.Ordinal)];
+        }
+
+        Assert.Equal(
+            ["2000000+40000 review mark: cannot tell, by Anna First", "600000+160000 review mark: artefact, by Bert Zweiter", "600000+160000 review mark: real and significant, by Anna First: called by Jane"],
+            Marks("named." + ending));
+        string[] replaced = Marks("shared." + ending, "--de-identify", "--secret", folder["secret.txt"]);
+        string[] reviewers = [.. replaced.Select(m => m[(m.IndexOf(", by ", StringComparison.Ordinal) + 5)..].Replace(" (text left out)", "", StringComparison.Ordinal))];
+        Assert.Equal(["2000000+40000 review mark: cannot tell, by " + reviewers[0], "600000+160000 review mark: artefact, by " + reviewers[1], $"600000+160000 review mark: real and significant, by {reviewers[0]} (text left out)"], replaced);
+        Assert.NotEqual(reviewers[0], reviewers[1]);
+        foreach (string file in new[] { "shared." + ending, $"shared.{ending}.manifest.json" })
+        {
+            string text = File.ReadAllText(folder[file]);
+            foreach (string name in new[] { "Anna", "First", "Bert", "Zweiter", "Jane" }) Assert.DoesNotContain(name, text, StringComparison.Ordinal);
+        }
+    }
+
+    [Theory]
     [InlineData("97", "met in reading not shown")]
     [InlineData("", "no SpO2 channel with a valid value")]
     public void Neither_page_nor_manifest_of_a_de_identified_export_quotes_the_original(string value, string said)
@@ -155,6 +190,24 @@ public sealed class ExportTests : IDisposable
         Assert.Equal(ExitCode.Done, Ran.With("export", folder["night.csv"], "--to", folder["out.json"], "--replace").ExitCode);
         Assert.NotNull(Read("out.json"));
         Assert.Equal(["marks.json", "night.csv", "out.json", "out.json.manifest.json", "settings.json"], Directory.GetFiles(folder.Path).Select(Path.GetFileName).Order(StringComparer.Ordinal));
+    }
+
+    [Theory]
+    // where a folder stands in the way, what stood under the other name before
+    [InlineData("out.json.manifest.json", "out.json", "mine")]
+    [InlineData("out.json.manifest.json", "out.json", null)]
+    [InlineData("out.json", "out.json.manifest.json", "mine")]
+    [InlineData("out.json", "out.json.manifest.json", null)]
+    public void Recording_and_manifest_appear_together_or_what_was_there_before_stays(string inTheWay, string other, string? before)
+    {
+        Directory.CreateDirectory(folder[inTheWay]);
+        if (before is not null) folder.Write(other, before);
+        var files = Directory.GetFiles(folder.Path).Order(StringComparer.Ordinal).ToList();
+        var ran = Ran.With("export", folder["night.csv"], "--to", folder["out.json"], "--replace");
+        Assert.Equal(ExitCode.Unreadable, ran.ExitCode);
+        Assert.Contains("out.json", ran.Error, StringComparison.Ordinal);
+        Assert.Equal(files, Directory.GetFiles(folder.Path).Order(StringComparer.Ordinal));
+        if (before is not null) Assert.Equal(before, File.ReadAllText(folder[other]));
     }
 
     [Theory]

@@ -66,14 +66,13 @@ internal static class ExportJob
     private static ExportModel Write(ExportModel model, IRecordingWriter writer)
     {
         var request = model.Request;
-        string recordingDraft = Draft(request.To), manifestDraft = Draft(request.ManifestPath);
+        string recordingDraft = FilesTogether.DraftFor(request.To), manifestDraft = FilesTogether.DraftFor(request.ManifestPath);
         try
         {
             using (var stream = New(recordingDraft)) model = model with { Issues = writer.Write(model.Written, stream) };
             model = model with { Output = Described(recordingDraft, Path.GetFileName(request.To)) };
             using (var stream = New(manifestDraft)) ManifestOf(model).Write(stream);
-            File.Move(recordingDraft, request.To, request.Replace);
-            File.Move(manifestDraft, request.ManifestPath, request.Replace);
+            FilesTogether.Place([(manifestDraft, request.ManifestPath), (recordingDraft, request.To)], request.Replace);
             return model;
         }
         catch (UnwritableRecordingException e)
@@ -86,8 +85,8 @@ internal static class ExportJob
         }
         finally
         {
-            Discard(recordingDraft);
-            Discard(manifestDraft);
+            FilesTogether.Discard(recordingDraft);
+            FilesTogether.Discard(manifestDraft);
         }
     }
 
@@ -109,27 +108,12 @@ internal static class ExportJob
         Caution = Lesson.Caution,
     };
 
-    // In the folder of the file itself, so that the last step is a renaming and nothing else.
-    private static string Draft(string path) => Path.Combine(Path.GetDirectoryName(Path.GetFullPath(path)) ?? ".", $".{Path.GetRandomFileName()}.stillwatch-draft");
-
     private static FileStream New(string path) => new(path, FileMode.CreateNew, FileAccess.Write, FileShare.None, 1 << 16);
 
     private static ExportedFile Described(string path, string name)
     {
         using var stream = InputFile.OpenRead(path);
         return new ExportedFile(name, Convert.ToHexStringLower(SHA256.HashData(stream)), stream.Length);
-    }
-
-    private static void Discard(string path)
-    {
-        try
-        {
-            File.Delete(path);
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            // A draft that cannot be taken away does no harm, and what went wrong before is what must be said.
-        }
     }
 
     private static void RefuseInputs(string path, IReadOnlyList<string> inputs)
