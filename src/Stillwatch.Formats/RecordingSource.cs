@@ -32,7 +32,7 @@ public sealed class RecordingFolder(IReadOnlyDictionary<string, byte[]> files) :
     public IReadOnlyList<string> NamesBeginning(string start) => [.. files.Keys.Where(n => n.StartsWith(start, StringComparison.Ordinal)).Order(StringComparer.Ordinal).Take(1000)];
 }
 
-/// <summary>A folder on disk; nothing outside it is opened, whatever a file's header says.</summary>
+/// <summary>A folder on disk; no name leads out of it, whatever a file's header says. A link that somebody put into it is followed.</summary>
 public sealed class DiskFolder(string path) : IRecordingFolder
 {
     public Stream? TryOpen(string name)

@@ -41,7 +41,7 @@ public sealed class AlarmLogTests : IDisposable
         string page = Review("shorter.csv", json: false).Words;
         Assert.Contains("Of 6 logged signals the replay reproduces 3 (50 %", page, StringComparison.Ordinal);
         Assert.Contains("22:30:05 SpO2 low (\"SpO2 low\"): beyond the limit for 14 s at most, no longer than the delay of 15 s", page, StringComparison.Ordinal);
-        Assert.Contains("SpO2 low: a delay of 12 s in place of 15 s: 6 of 6 logged signals reproduced (100 %), 6 of 6 replayed ones logged (100 %)", page, StringComparison.Ordinal);
+        Assert.Contains("SpO2 low: a delay of 10 s in place of 15 s: 6 of 6 logged signals reproduced (100 %), 6 of 6 replayed ones logged (100 %)", page, StringComparison.Ordinal);
         Assert.Contains("In no figure, for their text is not understood: \"bed up\"", page, StringComparison.Ordinal);
         Assert.Contains("The replay does not reproduce the monitor", page, StringComparison.Ordinal);
     }
@@ -50,13 +50,48 @@ public sealed class AlarmLogTests : IDisposable
     public void The_json_has_its_keys()
     {
         var fidelity = Review("shorter.csv").Json().GetProperty("fidelity");
-        Keys(fidelity, "log logFrom toleranceSeconds offsetSeconds startSeconds endSeconds spanAssumed notComparedBecause physiological technical conditions pairs missingSignals extraSignals notComparable notUnderstood outsideSpan clockDifference betterChanges issues");
+        Keys(fidelity, "log logFrom toleranceSeconds offsetSeconds startSeconds endSeconds spanAssumed notComparedBecause physiological technical conditions pairs missingSignals extraSignals notComparable notUnderstood outsideSpan withoutFarSignals clockDifference betterChanges issues");
         Keys(fidelity.GetProperty("physiological"), "logged replayed matched missing extra shareOfLogged shareOfLoggedInterval shareOfReplayed shareOfReplayedInterval medianDifferenceSeconds worstDifferenceSeconds");
         Keys(fidelity.GetProperty("missingSignals")[0], "condition text startSeconds reasons");
         Keys(fidelity.GetProperty("missingSignals")[0].GetProperty("reasons")[0], "reason words");
         Keys(fidelity.GetProperty("betterChanges")[0], "condition setting words physiological");
         Assert.Equal("tooShort", fidelity.GetProperty("missingSignals")[0].GetProperty("reasons")[0].GetProperty("reason").GetString());
         Assert.Equal(JsonValueKind.Null, fidelity.GetProperty("technical").ValueKind);
+    }
+
+    [Fact]
+    public void A_log_that_begins_late_is_said_to_first_with_the_figure_without_what_lies_before_it()
+    {
+        folder.Write("late.csv", "Start,Alarm\n00:10:23,SpO2 low\n");
+        string page = Review("late.csv", json: false, more: ["--report", folder["late.html"]]).Words;
+        const string words = "The log may have begun later than the recording: its first line is at 00:10:23; 2 replayed signals lie before it. Without them, physiological: 1 of 1 logged signals reproduced (100 %; 2.5–100 %), 1 of 1 replayed ones logged (100 %; 2.5–100 %).";
+        Assert.True(page.IndexOf(words, StringComparison.Ordinal) is >= 0 and var first && first < page.IndexOf("Physiological, whole recording: Of 1 logged", StringComparison.Ordinal), page);
+        Assert.Contains("22:10:23 SpO2 low: it lies before the log's first line: the log may not have been kept yet", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("The replay does not reproduce the monitor", page, StringComparison.Ordinal);
+        string report = File.ReadAllText(folder["late.html"]);
+        Assert.Contains("The log may have begun later than the recording", report, StringComparison.Ordinal);
+        Assert.Contains("Find out when the log was kept", report, StringComparison.Ordinal);
+
+        var fidelity = Review("late.csv").Json().GetProperty("fidelity");
+        var without = fidelity.GetProperty("withoutFarSignals");
+        Keys(without, "firstLineSeconds lastLineSeconds extraBeforeFirstLine extraAfterLastLine physiological technical");
+        Assert.Equal((2, 0, 7823, 1), (Number(without, "extraBeforeFirstLine"), Number(without, "extraAfterLastLine"), Number(without, "firstLineSeconds"), Number(without.GetProperty("physiological"), "replayed")));
+        Assert.Equal(3, Number(fidelity.GetProperty("physiological"), "replayed"));
+        Assert.Equal("beyondLog", fidelity.GetProperty("extraSignals")[0].GetProperty("reasons")[0].GetProperty("reason").GetString());
+        Assert.Equal(JsonValueKind.Null, Review("same.csv").Json().GetProperty("fidelity").GetProperty("withoutFarSignals").ValueKind);
+        Assert.Contains(Tune("late.csv").GetProperty("proposal").GetProperty("caveats").EnumerateArray(), c => c.GetString()!.Contains("But 2 of the replayed signals lie before a log's first line or after its last", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void In_a_ward_a_log_that_is_not_reproduced_is_a_caveat_of_the_proposal_too()
+    {
+        Ward("""{ "file": "a.csv", "patient": "A", "category": "adult", "alarmLog": "a-alarms.csv" }, { "file": "b.csv", "patient": "B", "category": "adult" }, { "file": "c.csv", "patient": "C", "category": "adult", "alarmLog": "c-alarms.csv" }""");
+        Assert.Contains(Caveats(), c => c.StartsWith("The replay of the present settings does not reproduce the monitor's own log: 6 of 9 logged signals reproduced (66.7 %)", StringComparison.Ordinal));
+        folder.Write("ward/c-alarms.csv", SameAsReplay);
+        Assert.DoesNotContain(Caveats(), c => c.Contains("own log", StringComparison.Ordinal));
+
+        List<string> Caveats() =>
+            [.. Ran.With("tune", folder["ward"], "--present", folder["settings.json"], "--limits", "85..90/5", "--delays", "0..15/15", "--json").Json().GetProperty("proposal").GetProperty("caveats").EnumerateArray().Select(c => c.GetString()!)];
     }
 
     [Fact]

@@ -1,4 +1,5 @@
 using System.Text;
+using Stillwatch.App.Commands;
 using Stillwatch.App.Tests.Running;
 
 namespace Stillwatch.App.Tests;
@@ -37,7 +38,72 @@ public sealed class AlarmNotesTests : IDisposable
         Assert.False(Review("--json").Json().TryGetProperty("fidelity", out _));
     }
 
+    [Fact]
+    public void Alarms_among_the_annotations_of_a_WFDB_record_are_compared_with_the_replay()
+    {
+        WriteWfdb((5, "lights off"), (624, "SpO2 low"), (754, "SpO2 low end"), (4224, "SpO2 < 90"));
+        var fidelity = Ran.With("review", folder["record.hea"], "--settings", folder["settings.json"], "--json").Json().GetProperty("fidelity");
+        Assert.Equal("notes", fidelity.GetProperty("logFrom").GetString());
+        var figure = fidelity.GetProperty("physiological");
+        Assert.Equal((2, 3, 2), (figure.GetProperty("logged").GetInt32(), figure.GetProperty("replayed").GetInt32(), figure.GetProperty("matched").GetInt32()));
+        Assert.Equal([624.0, 4224.0], fidelity.GetProperty("pairs").EnumerateArray().Select(p => p.GetProperty("loggedSeconds").GetDouble()));
+        Assert.Equal("lights off", fidelity.GetProperty("notUnderstood")[0].GetProperty("text").GetString());
+        var tuned = Ran.With("tune", folder["record.hea"], "--present", folder["settings.json"], "--limits", "85..90/5", "--delays", "0..15/15", "--json").Json();
+        Assert.Equal(2, tuned.GetProperty("fidelity").GetProperty("physiological").GetProperty("matched").GetInt32());
+    }
+
+    [Theory]
+    [InlineData("ours.edf")]
+    [InlineData("ours.bdf")]
+    [InlineData("ours.parquet")]
+    [InlineData("ours.csv")]
+    [InlineData("ours.json")]
+    public void Signals_that_we_exported_ourselves_are_no_log_of_the_monitor(string name)
+    {
+        WriteEdf("night.edf");
+        Assert.Equal(ExitCode.Done, Ran.With("export", folder["night.edf"], "--to", folder[name], "--settings", folder["settings.json"]).ExitCode);
+        var ran = Ran.With("review", folder[name], "--settings", folder["settings.json"], "--json");
+        Assert.Equal(ExitCode.Done, ran.ExitCode);
+        Assert.Equal(3, ran.Json().GetProperty("signals").GetArrayLength());
+        Assert.False(ran.Json().TryGetProperty("fidelity", out _));
+    }
+
     private Ran Review(params string[] more) => Ran.With(["review", folder["night.edf"], "--settings", folder["settings.json"], .. more]);
+
+    // The same falls. Header and format 16: header(5) and signal(5); annotations: annot(5), "MIT format": words of 6 bits of type and 10 bits of
+    // interval, SKIP (59) before a longer one, its high half first, and AUX (63) with the text, padded to an even length. All of physionet.org/physiotools/wag.
+    private void WriteWfdb(params (int At, string Text)[] notes)
+    {
+        const int seconds = 10800, note = 22, skip = 59, aux = 63;
+        folder.Write("record.hea", $"record 2 1 {seconds} 22:00:00 02/03/2026\nrecord.dat 16 1(0)/% 16 0 95 0 0 SpO2\nrecord.dat 16 1(0)/bpm 16 0 72 0 0 PULSE\n");
+        using var samples = new MemoryStream();
+        for (int t = 0; t < seconds; t++) samples.Write([(byte)(t % 3600 is >= 600 and < 740 ? 78 : 95), 0, 72, 0]);
+        File.WriteAllBytes(folder["record.dat"], samples.ToArray());
+
+        using var annotations = new MemoryStream();
+        int last = 0;
+        foreach (var (at, text) in notes)
+        {
+            int interval = at - last;
+            if (interval > 1023)
+            {
+                Word(skip << 10);
+                Word(interval >> 16);
+                Word(interval & 0xFFFF);
+                interval = 0;
+            }
+
+            Word(note << 10 | interval);
+            Word(aux << 10 | text.Length);
+            annotations.Write(Encoding.ASCII.GetBytes(text.Length % 2 == 0 ? text : text + "\0"));
+            last = at;
+        }
+
+        Word(0);
+        File.WriteAllBytes(folder["record.atr"], annotations.ToArray());
+
+        void Word(int value) => annotations.Write([(byte)(value & 0xFF), (byte)(value >> 8)]);
+    }
 
     // Three hours with a fall to 78 % in each. EDF+: Kemp and Olivan, Clin Neurophysiol 2003;114:1755 (from memory); www.edfplus.info.
     private void WriteEdf(string name, params (int Onset, int Seconds, string Text)[] notes)

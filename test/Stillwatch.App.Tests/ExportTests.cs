@@ -152,6 +152,17 @@ public sealed class ExportTests : IDisposable
     }
 
     [Fact]
+    public void An_empty_secret_is_said_to_be_empty_and_is_left_as_it_is()
+    {
+        folder.Write("secret.txt", "");
+        var ran = Ran.With("export", folder["night.csv"], "--to", folder["shared.json"], "--de-identify", "--secret", folder["secret.txt"]);
+        Assert.Equal(ExitCode.Unreadable, ran.ExitCode);
+        Assert.Contains("an empty file", ran.ErrorWords, StringComparison.Ordinal);
+        Assert.Equal(0, new FileInfo(folder["secret.txt"]).Length);
+        Assert.False(File.Exists(folder["shared.json"]));
+    }
+
+    [Fact]
     public void The_same_patient_under_the_same_secret_has_the_same_pseudonym_and_shift()
     {
         string[] Export(string name, string patient, string secret)

@@ -45,6 +45,7 @@ internal sealed record SecretFile(string Path, LinkageSecret Secret, bool IsNew,
             return new SecretFile(path, new LinkageSecret(Convert.FromHexString(text)), false, isOpen);
         }
 
-        throw StopException.Unreadable(new Trouble($"cannot use the secret {path}", "something else", $"{2 * LinkageSecret.Bytes} hexadecimal digits", path, "another file was named; a secret is made by export itself where there is no such file"));
+        bool isEmpty = new FileInfo(path).Length == 0;
+        throw StopException.Unreadable(new Trouble($"cannot use the secret {path}", isEmpty ? "an empty file" : "something else", $"{2 * LinkageSecret.Bytes} hexadecimal digits", path, $"{(isEmpty ? "writing it was interrupted, or it was only created; if no export was made with it, delete it" : "another file was named")}; a secret is made by export itself where there is no such file"));
     }
 }

@@ -43,7 +43,16 @@ public sealed record TuneFidelity(IReadOnlyList<(LoadedRecording Loaded, Fidelit
             return ["The alarm log of these recordings could not be compared with the replay: whether the present settings given are those of the monitor is not known."];
         return FidelityRules.Reproduces(figure)
             ? []
-            : [$"The replay of the present settings does not reproduce the monitor's own log: {FidelityWords.Shares(figure)} (at least {FidelityRules.ReproducesFrom * 100:0} % of both expected; unit policy, no source). Its settings, its averaging or its values are other than those given, so loads and times to signal may be too."];
+            : [$"The replay of the present settings does not reproduce the monitor's own log: {FidelityWords.Shares(figure)} (at least {FidelityRules.ReproducesFrom * 100:0} % of both expected; unit policy, no source). Its settings, its averaging or its values are other than those given, so loads and times to signal may be too.{WithoutFar(compared)}"];
+    }
+
+    // A log that was kept for part of the night alone is no witness against the settings.
+    private static string WithoutFar(List<(LoadedRecording Loaded, FidelityModel Fidelity)> compared)
+    {
+        int far = compared.Sum(c => c.Fidelity.Result.Lines is { } l ? l.Before + l.After : 0);
+        return far > 0 && Sum(compared, r => r.Lines is { } l ? l.Physiological : r.Physiological) is { } without
+            ? $" But {far} of the replayed signals lie before a log's first line or after its last, where it may not have been kept; without them: {FidelityWords.Shares(without)}."
+            : string.Empty;
     }
 
     private static FidelityFigure? Sum(IEnumerable<(LoadedRecording Loaded, FidelityModel Fidelity)> recordings, Func<FidelityResult, FidelityFigure?> figure)

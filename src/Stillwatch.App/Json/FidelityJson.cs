@@ -40,6 +40,7 @@ internal static class FidelityJson
         json.WriteString("notComparedBecause", result.WhyNot);
         Figure(json, "physiological", result.Physiological);
         Figure(json, "technical", result.Technical);
+        Lines(json, result.Lines);
         json.List("conditions", result.Conditions, c => json.Object(() =>
         {
             json.WriteString("condition", Shapes.Name(c.Condition));
@@ -117,6 +118,25 @@ internal static class FidelityJson
         json.WriteString("reason", Shapes.Name(r.Kind));
         json.WriteString("words", r.Words);
     }));
+
+    private static void Lines(Utf8JsonWriter json, LogLines? lines)
+    {
+        if (lines is null)
+        {
+            json.WriteNull("withoutFarSignals");
+            return;
+        }
+
+        json.Object("withoutFarSignals", () =>
+        {
+            json.Seconds("firstLineSeconds", lines.First);
+            json.Seconds("lastLineSeconds", lines.Last);
+            json.WriteNumber("extraBeforeFirstLine", lines.Before);
+            json.WriteNumber("extraAfterLastLine", lines.After);
+            Figure(json, "physiological", lines.Physiological);
+            Figure(json, "technical", lines.Technical);
+        });
+    }
 
     private static void Clock(Utf8JsonWriter json, ClockDifference? clock)
     {

@@ -15,7 +15,13 @@ internal static class FidelityTable
         var result = model.Result;
         page.Heading($"Does the replay give what the monitor itself signalled? ({Where(model)})");
         if (result.WhyNot is { } why) page.Text($"Not compared: {why}.");
-        else Figures(page, result.Physiological, result.Technical);
+        else
+        {
+            if (FidelityWords.Lines(result, t => start.ClockAt(t)) is { } lines) page.Text(lines);
+            Figures(page, result.Physiological, result.Technical, result.Lines is null ? string.Empty : ", whole recording");
+            if (FidelityWords.NotReproduced(result) is { } words) page.Bullet(words);
+        }
+
         Clock(page, result);
         if (result.Conditions.Count > 0) Conditions(page, result.Conditions);
         Signals(page, "Logged and not replayed", [.. result.Missing.Select(m => (m.Signal.Start, $"{Say.Condition(m.Signal.Condition!.Value)} (\"{m.Signal.Text}\")", m.Because))], start);
@@ -38,6 +44,12 @@ internal static class FidelityTable
         page.Heading($"Does the replay of the present settings give what the monitors themselves signalled? ({fidelity.Recordings.Count} recordings have a log)");
         if (fidelity.Physiological is null && fidelity.Technical is null) page.Text("Nothing could be compared.");
         else Figures(page, fidelity.Physiological, fidelity.Technical);
+        if (fidelity.Physiological is { } sum && !FidelityRules.Reproduces(sum)) page.Bullet($"The replay does not reproduce the monitors (at least {FidelityRules.ReproducesFrom * 100:0} % of both expected; unit policy, no source): what is computed here may not be what they do.");
+        foreach (var (loaded, model) in fidelity.Recordings)
+        {
+            if (FidelityWords.Lines(model.Result, t => loaded.Recording.Start.ClockAt(t)) is { } lines) page.Bullet($"{loaded.File.Name}: {lines}");
+        }
+
         var table = Page.TableOf(("Recording", false), ("Logged", true), ("Replayed", true), ("Matched", true), ("Missing", true), ("Extra", true), ("One change that agrees better", false));
         table.Columns[0].NoWrap = true;
         foreach (var (loaded, model) in fidelity.Recordings)
@@ -58,13 +70,11 @@ internal static class FidelityTable
         _ => "the recording's own notes; --log none leaves them aside",
     };
 
-    private static void Figures(Page page, FidelityFigure? physiological, FidelityFigure? technical)
+    private static void Figures(Page page, FidelityFigure? physiological, FidelityFigure? technical, string over = "")
     {
         if (physiological is null) page.Text("Physiological: the log holds none that can be compared; silence of a log is no agreement.");
-        else page.Text($"Physiological: {FidelityWords.Sentences(physiological)}");
-        if (technical is not null) page.Text($"Technical, never added to them (R12): {FidelityWords.Sentences(technical)}");
-        if (physiological is not null && !FidelityRules.Reproduces(physiological))
-            page.Bullet($"The replay does not reproduce the monitor (at least {FidelityRules.ReproducesFrom * 100:0} % of both expected; unit policy, no source): what is computed here may not be what this monitor does.");
+        else page.Text($"Physiological{over}: {FidelityWords.Sentences(physiological)}");
+        if (technical is not null) page.Text($"Technical{over}, never added to them (R12): {FidelityWords.Sentences(technical)}");
     }
 
     private static void Clock(Page page, FidelityResult result)
@@ -98,7 +108,7 @@ internal static class FidelityTable
     private static void Changes(Page page, FidelityResult result)
     {
         if (result.BetterChanges.Count == 0) return;
-        page.Text("One setting other than given would agree better. That is evidence of settings that are not known, and no proposal; nothing is applied:");
+        page.Text($"One setting other than given would agree better. That is evidence of settings that are not known, and no proposal; nothing is applied{(result.Lines is null ? string.Empty : " (the signals far from the log are left out)")}:");
         foreach (var change in result.BetterChanges) page.Bullet($"{Change(change)}: {FidelityWords.Shares(change.Physiological)}");
     }
 

@@ -29,6 +29,7 @@ internal sealed class AlarmListClock
         this.length = length;
         this.issues = issues;
         place = $"line {layout.FirstRowLineNumber}, column {layout.LabelOf(columns.Start)}";
+        if (options.DateOrder == DateOrder.Ask) options = options with { DateOrder = OrderWithinRecording(layout, columns, options) };
         var form = new TimeFormFinder(layout, options, issues).Plan(columns.Start, columns.Date);
         // A list may well begin at midnight; where the recording has a clock, so has the list, unless it says otherwise.
         if (form.Form == TimeForm.ElapsedClock && start.IsKnown && !LabelVocabulary.MeansElapsed(layout.NameOf(columns.Start)) && !HasHoursPastADay(layout, columns.Start)) form = form with { Form = TimeForm.TimeOfDay };
@@ -46,6 +47,37 @@ internal sealed class AlarmListClock
     }
 
     public bool IsTimeOfDay => plan.Form == TimeForm.TimeOfDay;
+
+    // Where a list's own dates leave day and month open, a dated recording may tell: under one order some of its lines lie within, under the other none.
+    private DateOrder OrderWithinRecording(CsvLayout layout, AlarmListColumns columns, CsvReadOptions options)
+    {
+        var asked = new IssueLog();
+        var open = new TimeFormFinder(layout, options, asked).Plan(columns.Start, columns.Date);
+        if (start is not (RecordingStart.Local or RecordingStart.Zoned) || asked.ToList().FirstOrDefault(i => i.Code == CsvIssueCodes.TimeDateOrder) is not { } doubt) return DateOrder.Ask;
+        bool isDayFirst = AnyWithin(DateOrder.DayFirst), isMonthFirst = AnyWithin(DateOrder.MonthFirst);
+        if (isDayFirst == isMonthFirst) return DateOrder.Ask;
+        issues.Note(CsvIssueCodes.TimeDateOrder, "", doubt.Place, doubt.Found, doubt.Expected,
+            $"{(isDayFirst ? "day" : "month")} first: only so does a line fall within the recording; --date-order says otherwise");
+        return isDayFirst ? DateOrder.DayFirst : DateOrder.MonthFirst;
+
+        bool AnyWithin(DateOrder order)
+        {
+            var dated = new TimeReader(open with { Order = order }, layout.DecimalMark);
+            return layout.Sample.Any(r => columns.Start < r.Length
+                && dated.TryRead(r[columns.Start], columns.Date >= 0 && columns.Date < r.Length ? r[columns.Date] : [], out long time)
+                && SinceStart(dated.StartAt(time)) is { } at && at >= 0 && at < length.Milliseconds);
+        }
+    }
+
+    // On the clock faces alone where one of the two has no zone.
+    private long? SinceStart(RecordingStart at) => (at, start) switch
+    {
+        (RecordingStart.Zoned list, RecordingStart.Zoned recording) => (long)(list.DateTime - recording.DateTime).TotalMilliseconds,
+        (RecordingStart.Local list, RecordingStart.Local recording) => (long)(list.DateTime - recording.DateTime).TotalMilliseconds,
+        (RecordingStart.Zoned list, RecordingStart.Local recording) => (long)(list.DateTime.DateTime - recording.DateTime).TotalMilliseconds,
+        (RecordingStart.Local list, RecordingStart.Zoned recording) => (long)(list.DateTime - recording.DateTime.DateTime).TotalMilliseconds,
+        _ => null,
+    };
 
     private bool IsElapsed => plan.Form is TimeForm.ElapsedClock or TimeForm.ElapsedMinutes
         || (plan.Form == TimeForm.Number && plan.Unit is not (NumericTimeUnit.EpochMilliseconds or NumericTimeUnit.EpochSeconds or NumericTimeUnit.SerialDays));
@@ -118,21 +150,10 @@ internal sealed class AlarmListClock
     {
         if (IsElapsed) return milliseconds;
         var at = IsTimeOfDay ? new RecordingStart.TimeOfDay(TimeOnly.FromTimeSpan(TimeSpan.FromMilliseconds(milliseconds % Day))) : reader.StartAt(milliseconds);
-        switch (at, start)
-        {
-            case (RecordingStart.Zoned list, RecordingStart.Zoned recording):
-                return (long)(list.DateTime - recording.DateTime).TotalMilliseconds;
-            case (RecordingStart.Local list, RecordingStart.Local recording):
-                return (long)(list.DateTime - recording.DateTime).TotalMilliseconds;
-            case (RecordingStart.Zoned list, RecordingStart.Local recording):
-                NoteZone("a zone", "a recording whose zone is known too");
-                return (long)(list.DateTime.DateTime - recording.DateTime).TotalMilliseconds;
-            case (RecordingStart.Local list, RecordingStart.Zoned recording):
-                NoteZone("no zone", "a zone, as the recording has one");
-                return (long)(list.DateTime - recording.DateTime.DateTime).TotalMilliseconds;
-            default:
-                return OnFirstDay((FaceOf(at) - FaceOf(start) + Day) % Day);
-        }
+        if (SinceStart(at) is not { } since) return OnFirstDay((FaceOf(at) - FaceOf(start) + Day) % Day);
+        if (at is RecordingStart.Zoned && start is RecordingStart.Local) NoteZone("a zone", "a recording whose zone is known too");
+        if (at is RecordingStart.Local && start is RecordingStart.Zoned) NoteZone("no zone", "a zone, as the recording has one");
+        return since;
     }
 
     private void NoteZone(string found, string expected) => issues.Doubt(AlarmListIssueCodes.ClockZone, "", place, found, expected, "the two clock faces are taken to be of one zone");

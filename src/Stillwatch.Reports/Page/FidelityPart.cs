@@ -22,11 +22,11 @@ internal static class FidelityPart
             return;
         }
 
+        if (FidelityWords.Lines(result, clock.WithDayAt) is { } lines) html.Paragraph(Reasons.Plain(lines));
         html.Paragraph(result.Physiological is { } figure
-            ? $"Physiological signals, {settings}: {Reasons.Plain(FidelityWords.Sentences(figure))}"
+            ? $"Physiological signals, {settings}{(result.Lines is null ? "" : ", over the whole recording")}: {Reasons.Plain(FidelityWords.Sentences(figure))}"
             : "The log holds no physiological signal that can be compared; silence of a log is no agreement.");
-        if (result.Physiological is { } low && !FidelityRules.Reproduces(low))
-            html.Paragraph($"The replay does not reproduce the monitor: at least {Words.Share(FidelityRules.ReproducesFrom)} of both is expected (unit policy, no source). Its settings, its averaging or its values are other than those given, and what is computed here may not be what this monitor does.");
+        if (FidelityWords.NotReproduced(result) is { } low) html.Paragraph(Reasons.Plain(low));
         if (result.Technical is { } technical) html.Paragraph($"Technical signals, never added to them: {Reasons.Plain(FidelityWords.Sentences(technical))}");
         if (result.Clock is { } difference)
             html.Paragraph($"The clocks may differ: with {FidelityWords.WithSign(difference.Offset)} added to the times of the log {difference.Matched} signals would match in place of {difference.MatchedWithout}. Nothing was added.");
@@ -43,7 +43,7 @@ internal static class FidelityPart
         Differing(html, "Replayed and not logged", [.. result.Extra.Select(e => (e.Signal.Start, Words.Of(e.Signal.Condition), e.Because))], clock);
         if (result.BetterChanges.Count > 0)
         {
-            html.Table("One setting changed that would agree better: evidence of settings that are not known, no proposal",
+            html.Table($"One setting changed that would agree better: evidence of settings that are not known, no proposal{(result.Lines is null ? "" : "; the signals far from the log are left out")}",
                 ["Signals of", "With", "Logged", "Replayed", "Matched"],
                 result.BetterChanges.Select(c => (IReadOnlyList<string>)[Words.Of(c.Condition), c.Change.ToString(), Words.Number(c.Physiological.Logged, 0), Words.Number(c.Physiological.Replayed, 0), Words.Number(c.Physiological.Matched, 0)]), 2);
         }

@@ -74,6 +74,37 @@ public class AlarmListTests
         Assert.Equal(code, string.Join(' ', result.Issues.Where(i => i.Code == AlarmListIssueCodes.ClockZone).Select(i => i.Code)));
     }
 
+    [Theory]
+    // The recording begins on 2 March at 22:00 and lasts 8 hours, or on 3 February.
+    [InlineData("03/02/2026 22:10:00", "2026-03-02", "600", IssueSeverity.Note)]
+    [InlineData("03/02/2026 22:10:00", "2026-02-03", "600", IssueSeverity.Note)]
+    [InlineData("02/03/2026 22:10:00", "2026-03-02", "600", IssueSeverity.Note)]
+    [InlineData("03/03/2026 01:00:00", "2026-03-02", "10800", IssueSeverity.Doubt)] // both orders fit
+    [InlineData("04/05/2026 22:10:00", "2026-03-02", "5443800", IssueSeverity.Doubt)] // neither: day first, 4 May
+    public void A_dated_recording_tells_day_from_month_where_the_list_cannot(string time, string night, string seconds, IssueSeverity severity)
+    {
+        var start = DateTime.Parse(night, System.Globalization.CultureInfo.InvariantCulture).AddHours(22);
+        var (date, clock) = (time.Split(' ')[0], time.Split(' ')[1]);
+        foreach (string list in new[] { $"Time,Alarm\n{time},SpO2 low\n", $"Date,Time,Alarm\n{date},{clock},SpO2 low\n" })
+        {
+            foreach (var known in new RecordingStart[] { new RecordingStart.Local(start), new RecordingStart.Zoned(new DateTimeOffset(start, TimeSpan.FromHours(1))) })
+            {
+                var result = Read(list, known);
+                Assert.Equal(seconds, Starts(result.Log));
+                Assert.Equal(severity, result.Issues.Single(i => i.Code == CsvIssueCodes.TimeDateOrder).Severity);
+            }
+        }
+    }
+
+    [Fact]
+    public void An_order_asked_for_is_not_overruled_by_the_recording()
+    {
+        var options = CsvReadOptions.Default with { DateOrder = DateOrder.DayFirst };
+        var list = new MemoryStream(Encoding.UTF8.GetBytes("Time,Alarm\n03/02/2026 22:10:00,SpO2 low\n"));
+        var result = AlarmListReader.Read(list, "alarms.csv", Evening, Night, options);
+        Assert.Equal("-2332200", Starts(result.Log)); // 3 February: 27 days before, and 10 min
+    }
+
     [Fact]
     public void A_list_by_the_clock_cannot_be_joined_to_a_recording_without_one()
     {

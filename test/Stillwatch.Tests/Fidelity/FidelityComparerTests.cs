@@ -16,6 +16,9 @@ public sealed class FidelityComparerTests
     /// <summary>Falls of many lengths and depths, one every two minutes, an hour and more.</summary>
     private static readonly string Falls = string.Join(' ', Enumerable.Range(0, 40).Select(i => $"96*{100 - i} {91 - i % 7}*{1 + i} 96*20"));
 
+    /// <summary>One a little over an hour, four in all.</summary>
+    private static readonly string FourFalls = string.Concat(Enumerable.Repeat("96*60 85*60 96*3940 ", 4)).Trim();
+
     private static readonly AlarmSettings Given = new() { SpO2Low = Low(90, 10) };
 
     [Fact]
@@ -68,6 +71,17 @@ public sealed class FidelityComparerTests
             reasons => Assert.Contains(reasons, r => r.Kind == ReasonKind.OtherSetting));
     }
 
+    [Fact]
+    public void Of_changes_that_match_as_many_the_one_that_meets_the_starts_is_named()
+    {
+        // Long falls: within the tolerance delays of 20, 25, 30 and 45 s all match.
+        string falls = string.Concat(Enumerable.Repeat("96*100 85*200 ", 4)).Trim();
+        var log = LogOf(Replayed(falls, new AlarmSettings { SpO2Low = Low(90, 30) }).Signals);
+        var result = Compare(Replayed(falls, Given).Recording, Given, log);
+        Assert.Equal("a delay of 30 s in place of 10 s", result.BetterChanges[0].Change.ToString());
+        Assert.Equal(-20, result.Clock!.Offset.Seconds); // a clock explains it as well, and is stated too
+    }
+
     [Theory]
     [InlineData("96*60 89*5 96*60", "65", "TooShort", "beyond the limit for 5 s at most, no longer than the delay of 10 s: the monitor waits less, or counts otherwise")]
     [InlineData("96*60 90*30 96*60", "72", "NeverBeyondLimit", "the lowest value there is 90 %, the limit 90 %: another limit, or values averaged or exported otherwise")]
@@ -84,7 +98,7 @@ public sealed class FidelityComparerTests
 
     [Theory]
     [InlineData("96*60 89*12 96*300 80*60 96*60", "442", "OtherSetting", "it would not be there with a delay of 12 s in place of 10 s")]
-    [InlineData("96*60 89*15 96*300 80*60 96*60", "445", "BeyondLog", "it lies before the first signal of the log, which may begin later than the recording")]
+    [InlineData("96*60 89*15 96*300 80*60 96*60", "445", "BeyondLog", "it lies before the log's first line: the log may not have been kept yet")]
     [InlineData("96*60 60*60 96*300 80*60 96*60", "70 500", "OutsideTolerance", "a logged signal without a pair starts 69 s later")]
     [InlineData("96*60 60*200 96*300 60*200 96*60", "70", "Unexplained", "nothing that was tried accounts for it: the monitor may have been paused, its alarm acknowledged or switched off, or the log is not complete; the file cannot tell")]
     public void An_extra_signal_says_what_would_account_for_it(string series, string logged, string kind, string words)
@@ -133,6 +147,9 @@ public sealed class FidelityComparerTests
         Assert.Equal(-37, untouched.Clock!.Offset.Seconds);
         Assert.Equal(0, untouched.Physiological!.Matched);
         Assert.Equal(Duration.Zero, untouched.Options.Offset);
+        Assert.Empty(untouched.BetterChanges); // none explains as much as the clock
+        Assert.All(untouched.Missing.Select(m => m.Because).Concat(untouched.Extra.Select(e => e.Because)), b => Assert.Equal(ReasonKind.OtherClock, b[0].Kind));
+        Assert.Equal("it has a pair with −37 s added to the times of the log: the clocks may differ", untouched.Missing[0].Because[0].Words);
         var asked = FidelityComparer.Compare(recording, Given, signals, log, new FidelityOptions(new Duration(15_000), untouched.Clock.Offset));
         Assert.Null(asked.Clock);
         Assert.Equal(1, asked.Physiological!.Agreement);
@@ -159,6 +176,43 @@ public sealed class FidelityComparerTests
         Assert.Equal((1, 1, 1), (result.Physiological!.Logged, result.Physiological.Replayed, result.Physiological.Matched));
         Assert.Equal(1, result.Outside);
         Assert.False(result.IsSpanAssumed);
+    }
+
+    [Theory]
+    // Falls at 60, 4120, 8180 and 12240 s, signalled 11 s later.
+    [InlineData("8191 12251", 2, 0, 4, 2)]
+    [InlineData("71 4131", 0, 2, 4, 2)]
+    [InlineData("4131 8191", 1, 1, 4, 2)]
+    public void Where_a_log_may_have_begun_later_or_ended_earlier_the_figure_without_that_time_stands_beside_the_whole(string logged, int before, int after, int whole, int without)
+    {
+        var result = Compare(Replayed(FourFalls, Given).Recording, Given, Log(logged));
+        Assert.Equal((2, whole, 2), (result.Physiological!.Logged, result.Physiological.Replayed, result.Physiological.Matched));
+        var lines = result.Lines!;
+        Assert.Equal((before, after, 2, without, 2), (lines.Before, lines.After, lines.Physiological!.Logged, lines.Physiological.Replayed, lines.Physiological.Matched));
+        Assert.All(result.Extra, e => Assert.Equal(ReasonKind.BeyondLog, e.Because[0].Kind));
+        Assert.Empty(result.BetterChanges);
+        Assert.StartsWith("Where the log was surely kept the replay reproduces the monitor", FidelityWords.NotReproduced(result), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("71 12251")] // what lies between its lines the log should have
+    [InlineData("71 4131 8191 12251")]
+    public void Signals_between_the_lines_of_a_log_are_never_left_out(string logged) =>
+        Assert.Null(Compare(Replayed(FourFalls, Given).Recording, Given, Log(logged)).Lines);
+
+    [Fact]
+    public void A_log_that_states_its_span_or_has_any_other_line_there_was_kept_then()
+    {
+        var recording = Replayed(FourFalls, Given).Recording;
+        Assert.Null(Compare(recording, Given, new AlarmLog("log", [Entry(12251)], new TimeSlice(default, SampleTime.FromSeconds(13000)))).Lines);
+        Assert.Null(Compare(recording, Given, new AlarmLog("log", [new LoggedSignal(SampleTime.FromSeconds(5), "bed up"), Entry(12251)])).Lines);
+    }
+
+    [Fact]
+    public void A_signal_within_half_an_hour_of_the_log_is_no_sign_that_it_was_not_kept()
+    {
+        Assert.Null(Compare(Replayed("96*60 85*60 96*1740 85*60 96*60", Given).Recording, Given, Log("1871")).Lines); // 1800 s before
+        Assert.NotNull(Compare(Replayed("96*60 85*60 96*1741 85*60 96*60", Given).Recording, Given, Log("1872")).Lines); // 1801 s
     }
 
     [Fact]

@@ -50,18 +50,29 @@ public static class FidelityComparer
         if (matches.Sum(m => m.Figure.Logged) == 0) return result with { WhyNot = WhyNot(log, result) };
 
         var runs = matches.Exists(m => m.Condition.IsPhysiological() && (m.Missing.Count > 0 || m.Extra.Count > 0)) ? ChangedReplays.Of(recording, settings) : [];
-        var reasons = new ReasonFinder(recording, settings, options, log.Covers is null, logged, replayed, matches, runs);
-        var physiological = FigureOf(matches, technical: false);
+        TimeSlice? lines = log.Covers is null ? new TimeSlice(log.Entries[0].Start + options.Offset, log.Entries[^1].Start + options.Offset) : null;
+        var kept = lines is { } l ? LogLines.Within(span, l.Start, l.End, matches, options.Tolerance) : null;
+        var matchesKept = kept is { } during
+            ? matches.ConvertAll(m => ConditionMatch.Of(m.Condition, [.. logged.Where(s => s.Condition == m.Condition)], [.. replayed.Where(s => s.Condition == m.Condition)], during, options.Tolerance))
+            : matches;
+        var reasons = new ReasonFinder(recording, settings, options, lines, result.Clock, logged, replayed, matches, runs);
         return result with
         {
-            Physiological = physiological,
+            Physiological = FigureOf(matches, technical: false),
             Technical = FigureOf(matches, technical: true),
+            Lines = kept is { } k ? LinesOf(lines!.Value, k, matches, matchesKept) : null,
             Conditions = [.. matches.Select(m => (m.Condition, m.Figure)).Where(m => m.Figure.Logged + m.Figure.Replayed > 0)],
             Matched = [.. matches.SelectMany(m => m.Matched).OrderBy(m => m.Logged.Start)],
             Missing = [.. matches.SelectMany(m => m.Missing.Select(s => new MissingSignal(s, reasons.WhyMissing(s)))).OrderBy(m => m.Signal.Start)],
             Extra = [.. matches.SelectMany(m => m.Extra.Select(s => new ExtraSignal(s, reasons.WhyExtra(s)))).OrderBy(e => e.Signal.Start)],
-            BetterChanges = physiological is null ? [] : BetterChanges(runs, matches, logged, physiological, span, options.Tolerance),
+            BetterChanges = FigureOf(matchesKept, technical: false) is not { } now ? [] : BetterChanges(runs, matchesKept, logged, now, kept ?? span, options.Tolerance, result.Clock),
         };
+    }
+
+    private static LogLines LinesOf(TimeSlice lines, TimeSlice kept, List<ConditionMatch> matches, List<ConditionMatch> matchesKept)
+    {
+        var extras = matches.SelectMany(m => m.Extra).ToList();
+        return new LogLines(lines.Start, lines.End, extras.Count(e => e.Start < kept.Start), extras.Count(e => e.Start >= kept.End), FigureOf(matchesKept, technical: false), FigureOf(matchesKept, technical: true));
     }
 
     private static TimeSlice SpanOf(Recording recording, AlarmLog log, FidelityOptions options)
@@ -112,8 +123,10 @@ public static class FidelityComparer
     }
 
     private static List<ChangeTried> BetterChanges(
-        IReadOnlyList<ChangedReplays.Run> runs, List<ConditionMatch> matches, LoggedSignal[] logged, FidelityFigure now, TimeSlice span, Duration tolerance)
+        IReadOnlyList<ChangedReplays.Run> runs, List<ConditionMatch> matches, LoggedSignal[] logged, FidelityFigure now, TimeSlice span, Duration tolerance, ClockDifference? clock)
     {
+        // Where the clocks differ, a setting that merely signals more often meets more of the log by chance: it must explain as much as the clock does.
+        int atLeast = clock is null ? 0 : clock.Matched - (clock.MatchedWithout - now.Matched);
         var physiological = matches.Where(m => m.Condition.IsPhysiological()).ToList();
         var tried = new List<ChangeTried>();
         foreach (var change in runs.Where(r => physiological.Exists(m => m.Condition == r.Condition)).GroupBy(r => r.Change))
@@ -127,8 +140,8 @@ public static class FidelityComparer
 
         return
         [
-            .. tried.Where(t => t.Physiological.Agreement > now.Agreement)
-                .OrderByDescending(t => t.Physiological.Agreement).ThenBy(t => t.Change.Size).ThenBy(t => t.Change.Kind).ThenBy(t => t.Condition)
+            .. tried.Where(t => t.Physiological.Agreement > now.Agreement && t.Physiological.Matched >= atLeast)
+                .OrderByDescending(t => t.Physiological.Agreement).ThenBy(t => t.Physiological.MeanDistance).ThenBy(t => t.Change.Size).ThenBy(t => t.Change.Kind).ThenBy(t => t.Condition)
                 .DistinctBy(t => (t.Change.Kind, t.Condition)).Take(BetterChangesNamed),
         ];
     }

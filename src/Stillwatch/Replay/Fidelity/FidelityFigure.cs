@@ -28,6 +28,9 @@ public sealed record FidelityFigure(int Logged, int Replayed, IReadOnlyList<Dura
     /// <summary>Both shares in one number, by which changes of settings are ranked: twice the matched over logged and replayed together; 0 without any.</summary>
     public double Agreement => Logged + Replayed == 0 ? 0 : 2.0 * Matched / (Logged + Replayed);
 
+    /// <summary>How far apart the starts of pairs are on average, in milliseconds: of two changes that match as many, the one that also meets the starts is likelier.</summary>
+    internal double MeanDistance => Matched == 0 ? 0 : Differences.Average(d => (double)Math.Abs(d.Milliseconds));
+
     /// <summary>Replayed minus logged, the lower of the two middle ones; null without a pair.</summary>
     public Duration? MedianDifference => Matched == 0 ? null : Differences[(Matched - 1) / 2];
 

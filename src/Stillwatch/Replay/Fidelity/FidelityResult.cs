@@ -34,6 +34,9 @@ public sealed record FidelityResult
     /// <summary>The log does not say from when to when it was kept: the whole recording was taken.</summary>
     public required bool IsSpanAssumed { get; init; }
 
+    /// <summary>Null where the log states its span, or no replayed signal lies far before its first line or after its last.</summary>
+    public LogLines? Lines { get; init; }
+
     /// <summary>Why there is no figure; null: there is.</summary>
     public string? WhyNot { get; init; }
 
@@ -62,6 +65,6 @@ public sealed record FidelityResult
     /// <summary>Null where no constant difference of the clocks is clearly better than the one in use.</summary>
     public ClockDifference? Clock { get; init; }
 
-    /// <summary>Single changes of settings that would agree better over all physiological conditions, the best of each setting, the best first, at most three.</summary>
+    /// <summary>Single changes of settings that would agree better over all physiological conditions, the best of each setting, the best first, at most three; with <see cref="Clock"/>, those alone that match as many; where <see cref="Lines"/> is there, without the signals far from the log.</summary>
     public IReadOnlyList<ChangeTried> BetterChanges { get; init; } = [];
 }

@@ -33,6 +33,9 @@ public enum ReasonKind
     /// <summary>Before the first line of the log, or after its last.</summary>
     BeyondLog,
 
+    /// <summary>It has a pair once the difference of the clocks that explains the starts is taken off.</summary>
+    OtherClock,
+
     /// <summary>One setting changed would account for it.</summary>
     OtherSetting,
 

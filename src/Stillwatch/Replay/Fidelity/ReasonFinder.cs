@@ -16,24 +16,33 @@ internal sealed class ReasonFinder
 
     private readonly AlarmSettings settings;
     private readonly Duration tolerance;
-    private readonly bool isSpanAssumed;
-    private readonly Starts wholeLog;
+    private readonly TimeSlice? lines;
+    private readonly Duration? clock;
     private readonly Dictionary<AlarmCondition, Sides> sides = [];
     private readonly ILookup<AlarmCondition, ChangedReplays.Run> runs;
     private readonly Dictionary<ChangedReplays.Run, Starts> runStarts;
     private readonly ConditionedSeries? spO2;
     private readonly ConditionedSeries? pulseRate;
 
+    /// <param name="recording">What was replayed.</param>
+    /// <param name="settings">With what.</param>
+    /// <param name="options">How it was compared.</param>
+    /// <param name="lines">From the first line of the log to its last; null where the log says from when to when it was kept.</param>
+    /// <param name="clock">The difference of clocks that explains the starts; null: none.</param>
+    /// <param name="logged">By start, on the recording's line.</param>
+    /// <param name="replayed">By start.</param>
+    /// <param name="matches">Of each condition that can be compared.</param>
+    /// <param name="runs">The replay with one setting changed.</param>
     public ReasonFinder(
-        Recording recording, AlarmSettings settings, FidelityOptions options, bool isSpanAssumed, LoggedSignal[] logged, IReadOnlyList<ReplayedSignal> replayed,
+        Recording recording, AlarmSettings settings, FidelityOptions options, TimeSlice? lines, ClockDifference? clock, LoggedSignal[] logged, IReadOnlyList<ReplayedSignal> replayed,
         List<ConditionMatch> matches, IReadOnlyList<ChangedReplays.Run> runs)
     {
         this.settings = settings;
-        this.isSpanAssumed = isSpanAssumed;
+        this.lines = lines;
+        this.clock = clock?.Offset;
         tolerance = options.Tolerance;
         this.runs = runs.ToLookup(r => r.Condition);
         runStarts = runs.ToDictionary(r => r, r => new Starts(r.Signals.Select(s => s.Start)));
-        wholeLog = new Starts(logged.Select(s => s.Start));
         var loggedOf = logged.ToLookup(s => s.Condition!.Value);
         var replayedOf = replayed.ToLookup(s => s.Condition);
         var matchOf = matches.ToDictionary(m => m.Condition);
@@ -48,6 +57,7 @@ internal sealed class ReasonFinder
     {
         var condition = signal.Condition!.Value;
         var reasons = new List<LikelyReason>();
+        FromClock(sides[condition].Replayed, signal.Start, isLogged: true, reasons);
         if (sides[condition].ReplayedOver(signal.Start) is { } since)
             reasons.Add(new LikelyReason(ReasonKind.PartOfOther, $"it begins inside a replayed signal that started {LikelyReason.Apart(since - signal.Start)}: the log counts again what is counted once here, or the monitor clears and starts anew"));
         else if (condition.IsPhysiological()) FromValues(condition, signal, reasons);
@@ -65,6 +75,7 @@ internal sealed class ReasonFinder
         var condition = signal.Condition;
         var own = sides[condition];
         var reasons = new List<LikelyReason>();
+        FromClock(own.Logged, signal.Start, isLogged: false, reasons);
         if (own.Logged.Count == 0) reasons.Add(new LikelyReason(ReasonKind.NotInLog, "the log names this condition nowhere: the monitor may not signal it, or the list leaves it out"));
         if (own.LoggedOver(signal.Start) is { } since)
             reasons.Add(new LikelyReason(ReasonKind.PartOfOther, $"it begins inside a logged signal that started {LikelyReason.Apart(since - signal.Start)}: the monitor holds its signal longer (a clear margin, or latching)"));
@@ -73,10 +84,22 @@ internal sealed class ReasonFinder
         foreach (var other in Others(condition, s => s.Logged, signal.Start))
             reasons.Add(new LikelyReason(ReasonKind.NamedOtherwise, $"the log has {other.InWords()} at this time"));
         if (own.Logged.Count > 0) reasons.AddRange(Changes(condition, run => !Overlaps(run, signal), "it would not be there with"));
-        if (isSpanAssumed && wholeLog.Count > 0 && (signal.Start < wholeLog.First - tolerance || signal.Start > wholeLog.Last + tolerance))
-            reasons.Add(new LikelyReason(ReasonKind.BeyondLog, signal.Start < wholeLog.First ? "it lies before the first signal of the log, which may begin later than the recording" : "it lies after the last signal of the log, which may end before the recording"));
+        if (lines is { } log && (signal.Start < log.Start - tolerance || signal.Start > log.End + tolerance))
+        {
+            bool isFar = LogLines.IsFarBefore(signal.Start, log.Start) || LogLines.IsFarAfter(signal.Start, log.End);
+            reasons.Insert(isFar ? 0 : reasons.Count, new LikelyReason(ReasonKind.BeyondLog, signal.Start < log.Start ? "it lies before the log's first line: the log may not have been kept yet" : "it lies after the log's last line: the log may no longer have been kept"));
+        }
+
         if (reasons.Count == 0) reasons.Add(new LikelyReason(ReasonKind.Unexplained, CannotBeKnown));
         return reasons;
+    }
+
+    private void FromClock(Starts others, SampleTime start, bool isLogged, List<LikelyReason> reasons)
+    {
+        if (clock is not { } offset) return;
+        var at = isLogged ? start + offset : start - offset;
+        if (others.AnyWithin(at - tolerance, at + tolerance))
+            reasons.Add(new LikelyReason(ReasonKind.OtherClock, $"it has a pair with {FidelityWords.WithSign(offset)} added to the times of the log: the clocks may differ"));
     }
 
     private IEnumerable<AlarmCondition> Others(AlarmCondition condition, Func<Sides, Starts> side, SampleTime at) =>

@@ -9,10 +9,6 @@ internal sealed class Starts(IEnumerable<SampleTime> rising)
 
     public int Count => times.Length;
 
-    public SampleTime First => times[0];
-
-    public SampleTime Last => times[^1];
-
     /// <summary>Index of the first at or after an instant.</summary>
     public int AtOrAfter(SampleTime time)
     {
