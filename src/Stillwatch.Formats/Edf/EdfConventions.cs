@@ -35,7 +35,7 @@ internal static class EdfConventions
     {
         foreach (string part in transducer.Split(StandIns.Separator))
         {
-            if (Number(part.Trim(), PeriodWord, PeriodUnit) is { } period) return period;
+            if (Number(part.Trim(), PeriodWord, PeriodUnit) is { Milliseconds: > 0 } period) return period;
         }
 
         return null;
@@ -78,7 +78,7 @@ internal static class EdfConventions
     private static Duration? Number(string text, string before, string after) =>
         text.StartsWith(before, StringComparison.Ordinal) && text.EndsWith(after, StringComparison.Ordinal) && text.Length > before.Length + after.Length
         && long.TryParse(text.AsSpan(before.Length, text.Length - before.Length - after.Length), NumberStyles.None, CultureInfo.InvariantCulture, out long milliseconds)
-        && milliseconds is > 0 and <= LongestMilliseconds
+        && milliseconds is >= 0 and <= LongestMilliseconds
             ? new Duration(milliseconds)
             : null;
 }

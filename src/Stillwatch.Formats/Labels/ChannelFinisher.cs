@@ -28,16 +28,8 @@ internal sealed class ChannelFinisher(IssueLog issues, string place, Func<string
         var filled = channels.Select(Scale).ToList();
         var chosen = Choose(filled);
         NoteNoSpO2(filled);
-        return [.. chosen.OrderBy(f => f.Plan.Index).Concat(filled.Where(f => !chosen.Contains(f))).Select(f => f.Build(UnitOf(f.Plan)))];
+        return [.. chosen.OrderBy(f => f.Plan.Index).Concat(filled.Where(f => !chosen.Contains(f))).Select(f => f.Build(UnitVocabulary.Settled(f.Plan.Kind, f.Plan.Name, f.Plan.Unit)))];
     }
-
-    private static string UnitOf(PlannedChannel plan) => plan.Kind switch
-    {
-        ChannelKind.SpO2 or ChannelKind.InhaledOxygen or ChannelKind.PerfusionIndex => "%",
-        ChannelKind.PulseRate or ChannelKind.HeartRate => "/min",
-        ChannelKind.SourceValid => "1",
-        _ => plan.Unit.Length > 0 ? plan.Unit : LabelVocabulary.SaysPercent(plan.Name) ? "%" : "",
-    };
 
     private string Place(PlannedChannel plan) => $"{place}, column {plan.Label}";
 

@@ -14,6 +14,15 @@ internal static class UnitVocabulary
 
     public static bool IsPerMinute(string unit) => PerMinute.Contains(unit.Trim());
 
+    /// <summary>The unit that a channel of a file has once its kind is known; a kind that rules judge has one only.</summary>
+    public static string Settled(ChannelKind kind, LabelName name, string unit) => kind switch
+    {
+        ChannelKind.SpO2 or ChannelKind.InhaledOxygen or ChannelKind.PerfusionIndex => "%",
+        ChannelKind.PulseRate or ChannelKind.HeartRate => "/min",
+        ChannelKind.SourceValid => "1",
+        _ => unit.Length > 0 ? unit : LabelVocabulary.SaysPercent(name) ? "%" : "",
+    };
+
     /// <summary>Whether a unit rules out what the label says; a unit that is not known rules out nothing.</summary>
     public static bool Contradicts(ChannelKind kind, string unit)
     {

@@ -101,7 +101,7 @@ internal static class EdfStart
     }
 
     private static DateOnly? Day(int year, int month, int day) =>
-        year is >= 1900 and <= 2999 && month is >= 1 and <= 12 && day >= 1 && day <= DateTime.DaysInMonth(year, month) ? new DateOnly(year, month, day) : null;
+        year is >= 1 and <= 9999 && month is >= 1 and <= 12 && day >= 1 && day <= DateTime.DaysInMonth(year, month) ? new DateOnly(year, month, day) : null;
 
     private static bool IsPlain(string text) => text.Length == 8 && text[2] == '.' && text[5] == '.';
 

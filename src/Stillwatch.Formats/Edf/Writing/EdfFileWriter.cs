@@ -18,6 +18,7 @@ internal sealed class EdfFileWriter(Recording recording, SampleWidth width)
             throw new UnwritableRecordingException($"{channels.Count} channels", $"at most {MostChannels}", recording.Name, "Parquet or JSON, or fewer channels");
         long origin = Origin();
         var grids = channels.Select(c => ChannelGrid.Of(c.Times, origin) ?? throw NoGrid(c, origin)).ToList();
+        for (int c = 0; c < grids.Count; c++) RefuseTooFast(channels[c], grids[c]);
         var plan = RecordPlan.Of(channels, grids, width.Bytes);
         if (plan.Count > MostRecords)
             throw new UnwritableRecordingException($"{plan.Count} data records", $"at most {MostRecords}", recording.Name, "Parquet or JSON, or a part of the recording");
@@ -53,6 +54,14 @@ internal sealed class EdfFileWriter(Recording recording, SampleWidth width)
 
     private static UnwritableRecordingException NoGrid(Channel channel, long origin) =>
         RecordPlan.TooUneven(channel, $"{channel.Times.Rate} that begin {(channel.Times.First.Milliseconds - origin) / 1000m:0.###} s into the file, between its own steps");
+
+    // A reader of ours would hold it as a waveform, and no rule would judge it any more.
+    private static void RefuseTooFast(Channel channel, ChannelGrid grid)
+    {
+        if (channel.Kind.MayBeCounts() || grid.Rate.IsOnePerMillisecondAtMost) return;
+        throw new UnwritableRecordingException($"{channel.Kind} on a grid of {grid.Rate}", "at most 1000 a second for values that rules judge", $"channel {IssueLog.Show(channel.Label)}",
+            "separated text, Parquet or JSON, where every row has its own time");
+    }
 
     private SignalCounts CountsOf(Channel channel, bool hasPlacesWithoutRow) => channel.Counts is { } waveform
         ? new CountScaling(waveform, width).Find(hasPlacesWithoutRow, $"channel {IssueLog.Show(channel.Label)}")

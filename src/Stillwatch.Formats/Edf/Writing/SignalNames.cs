@@ -26,22 +26,26 @@ internal sealed class SignalNames(SampleWidth width, IssueLog issues)
                 $"at most {LabelLength} ASCII characters, each label once", $"written as {IssueLog.Show(label)}{(kept ? "" : "; it will not be recognised as " + channel.Kind)}");
         }
 
+        ListUnit(channel, label, unit);
         return (label, unit);
     }
 
-    private string UnitOf(Channel channel)
+    // A file says the unit, and a reader of ours settles it by the kind: both may differ from what the channel has.
+    private void ListUnit(Channel channel, string label, string unit)
+    {
+        string settled = UnitVocabulary.Settled(MeantKind(label, unit), new LabelName(label, unit), unit);
+        if (settled == channel.Unit) return;
+        string taken = settled == unit ? "" : $"; taken for {IssueLog.Show(settled)} when it is read";
+        issues.Note(WriteIssueCodes.Unit, channel.Label, $"channel {IssueLog.Show(channel.Label)}", $"unit {IssueLog.Show(channel.Unit)}", $"at most {UnitLength} ASCII characters, and the unit of its kind",
+            $"written as {IssueLog.Show(unit)}{taken}");
+    }
+
+    private static string UnitOf(Channel channel)
     {
         // The unit that ISO/IEEE 11073-10101 and so other readers know; ours takes it for beats a minute as well.
         if (channel.Kind is ChannelKind.PulseRate or ChannelKind.HeartRate && channel.Unit == "/min") return "bpm";
         string unit = Ascii(channel.Unit);
-        if (unit.Length > UnitLength) unit = unit[..UnitLength].TrimEnd();
-        if (unit != channel.Unit)
-        {
-            issues.Note(WriteIssueCodes.Unit, channel.Label, $"channel {IssueLog.Show(channel.Label)}", $"unit {IssueLog.Show(channel.Unit)}", $"at most {UnitLength} ASCII characters",
-                $"written as {IssueLog.Show(unit)}");
-        }
-
-        return unit;
+        return unit.Length > UnitLength ? unit[..UnitLength].TrimEnd() : unit;
     }
 
     private string Unique(string label, ChannelKind kind, string unit, int index)
@@ -61,9 +65,14 @@ internal sealed class SignalNames(SampleWidth width, IssueLog issues)
     private static bool MeansKind(string label, ChannelKind kind, string unit)
     {
         if (label.Length == 0) return false;
+        return MeantKind(label, unit) == kind && !(kind is ChannelKind.SpO2 or ChannelKind.InhaledOxygen && LabelVocabulary.SaysFraction(new LabelName(label)));
+    }
+
+    private static ChannelKind MeantKind(string label, string unit)
+    {
         var name = new LabelName(label);
-        var meant = LabelVocabulary.KindOf(name) is { } known && !UnitVocabulary.Contradicts(known, unit) ? known : ChannelKind.Other;
-        return meant == kind && !(kind is ChannelKind.SpO2 or ChannelKind.InhaledOxygen && LabelVocabulary.SaysFraction(name));
+        if (name.Words is ["sat"] && UnitVocabulary.IsPercent(unit)) return ChannelKind.SpO2;
+        return LabelVocabulary.KindOf(name) is { } known && !UnitVocabulary.Contradicts(known, unit) ? known : ChannelKind.Other;
     }
 
     private static string PlainName(ChannelKind kind, int index) => PlainLabels.Of(kind) ?? $"Signal {index + 1}";
