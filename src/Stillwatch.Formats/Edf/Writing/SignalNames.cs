@@ -45,6 +45,8 @@ internal sealed class SignalNames(SampleWidth width, IssueLog issues)
         // The unit that ISO/IEEE 11073-10101 and so other readers know; ours takes it for beats a minute as well.
         if (channel.Kind is ChannelKind.PulseRate or ChannelKind.HeartRate && channel.Unit == "/min") return "bpm";
         string unit = Ascii(channel.Unit);
+        // SpO2 in beats a minute would be read as anything but SpO2: the unit of its kind, which is listed.
+        if (UnitVocabulary.Contradicts(channel.Kind, unit)) return channel.Kind is ChannelKind.PulseRate or ChannelKind.HeartRate ? "bpm" : "%";
         return unit.Length > UnitLength ? unit[..UnitLength].TrimEnd() : unit;
     }
 

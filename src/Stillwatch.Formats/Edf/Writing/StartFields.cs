@@ -25,15 +25,18 @@ internal sealed record StartFields(string Date, string Time, string RecordingFie
         var later = TimeSpan.FromMilliseconds(originMilliseconds);
         return recording.Start switch
         {
-            RecordingStart.Local local => Dated(local.DateTime + later, averaging, issues),
-            RecordingStart.Zoned zoned => Dated(zoned.DateTime.DateTime + later, " " + EdfConventions.UtcOffset(zoned.DateTime.Offset) + averaging, issues),
+            RecordingStart.Local local => Dated(local.DateTime, later, averaging, issues),
+            RecordingStart.Zoned zoned => Dated(zoned.DateTime.DateTime, later, " " + EdfConventions.UtcOffset(zoned.DateTime.Offset) + averaging, issues),
             RecordingStart.TimeOfDay ofDay => Clock(ofDay.Time.Add(later), averaging),
             _ => new StartFields(NoDate, "00.00.00", $"Startdate X {By} {EdfConventions.StartUnknown}{averaging}", 0),
         };
     }
 
-    private static StartFields Dated(DateTime start, string more, IssueLog issues)
+    private static StartFields Dated(DateTime origin, TimeSpan later, string more, IssueLog issues)
     {
+        if (origin.Ticks + later.Ticks < 0)
+            throw new UnwritableRecordingException($"rows {-later.TotalSeconds:0.###} s before {origin:yyyy-MM-dd HH:mm:ss}", "rows after the beginning of the year 1", "start", "JSON or Parquet, where rows may stand before the start");
+        var start = origin + later;
         // Years that two digits cannot mean are written "yy", and stand in the recording field alone.
         bool isShort = start.Year is >= FirstYear and <= LastYear;
         if (!isShort)
