@@ -164,6 +164,7 @@ internal sealed class EdfFileWriter(Recording recording, SampleWidth width)
         for (int c = 0; c < counts.Count; c++)
         {
             if (!counts[c].IsRounded || counts[c].GreatestError == 0) continue;
+            if (channels[c].Counts is null && (double)counts[c].GreatestError < 0.499e-6) continue; // decimals are held to the millionth: all come back
             string other = width == SampleWidth.Edf ? "; BDF+ (24 bits), Parquet or JSON may hold it exactly" : "; Parquet or JSON hold it exactly";
             issues.Doubt(WriteIssueCodes.Rounded, channels[c].Label, $"channel {IssueLog.Show(channels[c].Label)}", $"values that {width.Bytes * 8} bits and a scale of eight characters do not hold exactly",
                 $"steps of {counts[c].Scale.Step:g3} {channels[c].Unit}".TrimEnd(), $"rounded; greatest error {counts[c].GreatestError:g3} {channels[c].Unit}".TrimEnd() + other);
