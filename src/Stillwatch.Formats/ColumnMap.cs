@@ -22,6 +22,8 @@ public sealed class ColumnMap
         ["valid"] = ChannelKind.SourceValid,
         ["fio2"] = ChannelKind.InhaledOxygen,
         ["pleth"] = ChannelKind.Pleth,
+        ["red"] = ChannelKind.RedLight,
+        ["infrared"] = ChannelKind.InfraredLight,
     };
 
     private static readonly Dictionary<string, NumericTimeUnit> Units = new(StringComparer.OrdinalIgnoreCase)

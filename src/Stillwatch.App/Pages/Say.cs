@@ -50,6 +50,8 @@ internal static class Say
         ChannelKind.InhaledOxygen => "inhaled oxygen",
         ChannelKind.HeartRate => "heart rate",
         ChannelKind.Pleth => "pleth",
+        ChannelKind.RedLight => "red light",
+        ChannelKind.InfraredLight => "infrared light",
         _ => "not used",
     };
 

@@ -26,6 +26,11 @@ internal static class LabelVocabulary
     private static readonly HashSet<string> Quality = ["quality", "sqi", "qualitat", "qualitaet", "qualite", "calidad", "qualita", "qualidade", "kwaliteit", "signalqualitat", "signalqualitaet", "signalquality", "confidence"];
     private static readonly HashSet<string> Perfusion = ["pi", "perf", "perfusion", "perfusionindex", "perfusionsindex", "perfusione", "perfusao", "perfusie"];
     private static readonly HashSet<string> Pleth = ["pleth", "ppg", "plethysmogram", "plethysmograph", "plethysmogramm", "plethysmographie", "pletismografia", "photoplethysmogram"];
+    private static readonly HashSet<string> Red = ["red", "rot", "rouge", "rojo", "rosso", "vermelho", "rood"];
+    private static readonly HashSet<string> Infrared = ["ir", "infrared", "infrarot", "infrarouge", "infrarrojo", "infrarosso", "infravermelho", "infrarood"];
+    private static readonly HashSet<string> Drive = ["drv", "drive", "current", "led", "power", "temperature", "temp"];
+    private static readonly HashSet<string> LightWords = ["raw", "adc", "wave", "waveform"];
+    private static readonly HashSet<string> NoLight = [.. SomethingElse.Except(LightWords), .. Drive];
     private static readonly HashSet<string> Heart = ["hr", "heartrate", "herzfrequenz", "hartfrequentie", "hjertefrekvens", "hjartfrekvens"];
     private static readonly HashSet<string> Cardiac = ["heart", "cardiaque", "cardiaca", "cardiac"];
     private static readonly HashSet<string> Rate = ["rate", "frequence", "frecuencia", "frequenza", "frequencia"];
@@ -50,7 +55,9 @@ internal static class LabelVocabulary
     /// <summary>The kind of a channel; null where the name is not recognised as one.</summary>
     public static ChannelKind? KindOf(LabelName name)
     {
-        if (name.Words.Count == 0 || name.HasAny(SomethingElse)) return null;
+        if (name.Words.Count == 0) return null;
+        if (LightOf(name) is { } light) return light;
+        if (name.HasAny(SomethingElse)) return null;
         if (name.HasAny(Valid)) return ChannelKind.SourceValid;
         if (name.HasAny(Quality)) return ChannelKind.SignalQuality;
         if (name.Has("fio2") || (name.HasAny(Inhaled) && name.HasAny(Oxygen))) return ChannelKind.InhaledOxygen;
@@ -59,6 +66,14 @@ internal static class LabelVocabulary
         if (name.HasAny(Heart) || (name.HasAny(Cardiac) && name.HasAny(Rate))) return ChannelKind.HeartRate;
         if (name.HasAny(Pulse) || name.Words is ["bpm"]) return ChannelKind.PulseRate;
         return IsSaturation(name) ? ChannelKind.SpO2 : null;
+    }
+
+    /// <summary>Raw light by its colour in words; "R" alone may be anything. A colour beside "drive" or "gain" is no light.</summary>
+    private static ChannelKind? LightOf(LabelName name)
+    {
+        bool red = name.HasAny(Red), infrared = name.HasAny(Infrared);
+        if (red == infrared || name.HasAny(NoLight) || IsSaturation(name)) return null;
+        return red ? ChannelKind.RedLight : ChannelKind.InfraredLight;
     }
 
     public static bool MeansTime(LabelName name) =>

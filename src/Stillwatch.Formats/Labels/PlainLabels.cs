@@ -16,6 +16,8 @@ internal static class PlainLabels
         ChannelKind.InhaledOxygen => "FiO2",
         ChannelKind.HeartRate => "Heart rate",
         ChannelKind.Pleth => "Pleth",
+        ChannelKind.RedLight => "Red light",
+        ChannelKind.InfraredLight => "Infrared light",
         _ => null,
     };
 }

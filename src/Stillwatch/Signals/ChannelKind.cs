@@ -20,6 +20,12 @@ public enum ChannelKind
     /// <summary>Heart rate from another sensor (an electrocardiogram).</summary>
     HeartRate,
     Pleth,
+
+    /// <summary>Raw red light through or from tissue (about 660 nm).</summary>
+    RedLight,
+
+    /// <summary>Raw infrared light through or from tissue (about 880–940 nm).</summary>
+    InfraredLight,
 }
 
 public static class ChannelKinds
@@ -28,5 +34,5 @@ public static class ChannelKinds
     public static readonly IReadOnlySet<ChannelKind> Judged = Enum.GetValues<ChannelKind>().Where(k => !k.MayBeCounts()).ToHashSet();
 
     /// <summary>Whether a channel of this kind may be held as a converter's counts: no rule judges its values.</summary>
-    public static bool MayBeCounts(this ChannelKind kind) => kind is ChannelKind.Pleth or ChannelKind.Other;
+    public static bool MayBeCounts(this ChannelKind kind) => kind is ChannelKind.Pleth or ChannelKind.Other or ChannelKind.RedLight or ChannelKind.InfraredLight;
 }
