@@ -47,10 +47,11 @@ public class ArrowTests
     }
 
     [Fact]
-    public void The_core_stands_on_no_package()
+    public void The_core_stands_on_two_numeric_packages_alone()
     {
+        // Transforms, statistics and sums over spans: pure, managed, and better kept than our own would be.
         var packages = XDocument.Parse(Checkout.Read("src/Stillwatch/Stillwatch.csproj")).Descendants("PackageReference").Select(p => (string)p.Attribute("Include")!);
-        Findings.None(packages);
+        Findings.None(packages.Except(["MathNet.Numerics", "System.Numerics.Tensors"]));
     }
 
     [Fact]
