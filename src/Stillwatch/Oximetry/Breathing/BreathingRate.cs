@@ -15,6 +15,7 @@ public sealed class BreathingRate
     /// <summary>Beats this far outside the window help to draw the series at its ends.</summary>
     internal const double MarginSeconds = 4;
 
+    private const double LatestSeconds = 1e9; // thirty years: beyond it, time is a mistake, and its windows would never end
     private const int HeldBeats = 1024; // six beats a second in the longest window; more are no pulse
 
     private readonly double windowSeconds;
@@ -40,7 +41,7 @@ public sealed class BreathingRate
     }
 
     /// <summary>The next beat. Its amplitude, baseline and quality may be NaN: such a beat counts for the time between beats alone.</summary>
-    /// <exception cref="ArgumentException">Its time is no number, does not lie after the last beat's, or has passed already.</exception>
+    /// <exception cref="ArgumentException">Its time is no number, does not lie after the last beat's, or has passed already; or it lies beyond 10⁹ s.</exception>
     /// <exception cref="InvalidOperationException">The light has ended.</exception>
     public void Take(in Beat beat)
     {
@@ -54,11 +55,13 @@ public sealed class BreathingRate
     }
 
     /// <summary>All beats before this time have been given. An earlier time than the last one says nothing new.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">No number, or beyond 10⁹ s.</exception>
     /// <exception cref="InvalidOperationException">The light has ended.</exception>
     public void PassTo(double seconds)
     {
+        if (!(seconds <= LatestSeconds)) throw new ArgumentOutOfRangeException(nameof(seconds), seconds, "Expected at most 10⁹ s.");
         if (ended) throw new InvalidOperationException("Found time passing after the light's end, expected none.");
-        if (double.IsNaN(seconds) || seconds <= passedSeconds) return;
+        if (seconds <= passedSeconds) return;
         passedSeconds = seconds;
         while (WindowEnd + MarginSeconds <= seconds) Close();
     }

@@ -5,17 +5,17 @@ namespace Stillwatch.Oximetry.Breathing;
 /// <summary>The respiratory rate of one window from its beats.</summary>
 /// <remarks>
 /// Each variation becomes an even series; of its rate of change (the spectrum times the frequency squared, which takes slow waves and drift down) the
-/// power from 4 to 70 a minute is brought to a sum of 1. A peak's confidence is the share of the power within 2.5 a minute of it. The three spectra are
-/// added, weighed by the square of their confidence, and the greatest peak of the sum is the rate. Karlen's fusion takes a mean of three rates or nothing;
-/// here a variation that does not breathe is outvoted instead. Refused: a sum whose peak has a confidence below 0.45, or below 0.6
-/// where no two of the three agree with it within 4 a minute (Karlen's tolerance), or fewer than a few beats. Parameters were fixed on invented
-/// beats. A slow wave of the circulation (about 6 a minute) that all three share cannot be told from slow breathing.
+/// power from 4 to 70 a minute is brought to a sum of 1. A peak's confidence is the share of the power within 2.5 a minute of it, above what noise from
+/// beat to beat would have there: 0 no better than noise, 1 nothing else. The three spectra are added, weighed by the square of their confidence, and the
+/// greatest peak of the sum is the rate. Karlen's fusion takes the mean of three rates or, where they differ by more than 4 a minute, nothing; here a variation
+/// that does not breathe is outvoted instead. Refused: a sum whose confidence is below 0.38, or fewer than a few beats. Parameters were fixed on invented
+/// beats. A slow wave of the circulation (about 6 a minute) that the three share cannot be told from slow breathing.
 /// </remarks>
 internal sealed class RateFusion
 {
     internal const double LeastPerMinute = 4, GreatestPerMinute = 70, GreatestOfPulse = 0.475;
-    private const double NearPeakPerMinute = 2.5, AgreePerMinute = 4;
-    private const double LeastConfidence = 0.45, LeastConfidenceAlone = 0.6;
+    private const double NearPeakPerMinute = 2.5;
+    private const double LeastConfidence = 0.38;
     private const double LeastQuality = 0.3;
 
     // An interval outside these shares of its neighbours' median is an early beat, a pause or a missed beat, not breathing.
@@ -54,19 +54,10 @@ internal sealed class RateFusion
         double fromIntensity = Add(intensity, startSeconds, band, ref weights);
         double fromAmplitude = Add(amplitude, startSeconds, band, ref weights);
         double fromFrequency = Add(frequency, startSeconds, band, ref weights);
-        double rate = double.NaN;
-        if (weights > 0)
-        {
-            var (bin, confidence) = band.Greatest(sum);
-            double found = PerMinute(bin);
-            int agreeing = Agrees(fromIntensity, found) + Agrees(fromAmplitude, found) + Agrees(fromFrequency, found);
-            if (confidence / weights >= (agreeing >= 2 ? LeastConfidence : LeastConfidenceAlone)) rate = found;
-        }
-
+        var (bin, confidence) = weights > 0 ? band.Greatest(sum) : (double.NaN, 0);
+        double rate = confidence >= LeastConfidence ? PerMinute(bin) : double.NaN;
         return refused with { RatePerMinute = rate, FromIntensity = fromIntensity, FromAmplitude = fromAmplitude, FromFrequency = fromFrequency };
     }
-
-    private static int Agrees(double one, double other) => Math.Abs(one - other) <= AgreePerMinute ? 1 : 0;
 
     private double PerMinute(double bin) => 60 * spectrum.HertzOf(bin, ModulationSeries.RateHz);
 
@@ -102,14 +93,12 @@ internal sealed class RateFusion
     {
         if (!modulation.Draw(startSeconds, series)) return double.NaN;
         spectrum.Of(series, power);
-        double all = 0;
         for (int k = band.From - 1; k <= band.To + 1; k++) power[k] *= (double)k * k;
-        for (int k = band.From; k <= band.To; k++) all += power[k];
-        if (!(all > 0)) return double.NaN;
-        for (int k = band.From - 1; k <= band.To + 1; k++) power[k] /= all;
         var (bin, confidence) = band.Greatest(power);
         double weight = confidence * confidence;
-        for (int k = band.From - 1; k <= band.To + 1; k++) sum[k] += weight * power[k];
+        if (!(weight > 0)) return PerMinute(bin);
+        double all = band.Total(power);
+        for (int k = band.From - 1; k <= band.To + 1; k++) sum[k] += weight * power[k] / all;
         weights += weight;
         return PerMinute(bin);
     }
@@ -117,8 +106,15 @@ internal sealed class RateFusion
     /// <summary>The bins where breathing is looked for, and how many of them lie near a peak.</summary>
     private readonly record struct Band(int From, int To, int Near)
     {
-        /// <summary>The greatest local peak, between bins by a parabola, and the power near it; NaN and 0: none.</summary>
-        public (double Bin, double Power) Greatest(ReadOnlySpan<double> power)
+        public double Total(ReadOnlySpan<double> power)
+        {
+            double total = 0;
+            for (int k = From; k <= To; k++) total += power[k];
+            return total;
+        }
+
+        /// <summary>The greatest local peak, between bins by a parabola, and its confidence; NaN and 0: none.</summary>
+        public (double Bin, double Confidence) Greatest(ReadOnlySpan<double> power)
         {
             int peak = 0;
             for (int k = From; k <= To; k++)
@@ -127,10 +123,18 @@ internal sealed class RateFusion
             }
 
             if (peak == 0) return (double.NaN, 0);
-            double near = 0;
-            for (int k = Math.Max(From, peak - Near); k <= Math.Min(To, peak + Near); k++) near += power[k];
+            double near = 0, noise = 0, allNoise = 0;
+            for (int k = From; k <= To; k++)
+            {
+                allNoise += (double)k * k; // white from beat to beat, times the frequency squared
+                if (Math.Abs(k - peak) > Near) continue;
+                near += power[k];
+                noise += (double)k * k;
+            }
+
             double bend = power[peak - 1] - 2 * power[peak] + power[peak + 1];
-            return (peak + (power[peak - 1] - power[peak + 1]) / (2 * bend), near);
+            double share = near / Total(power), chance = noise / allNoise;
+            return (peak + (power[peak - 1] - power[peak + 1]) / (2 * bend), Math.Max(0, (share - chance) / (1 - chance)));
         }
     }
 }
