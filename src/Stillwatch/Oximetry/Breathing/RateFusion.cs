@@ -28,6 +28,7 @@ internal sealed class RateFusion
     private readonly ModulationSeries intensity = new(HeldBeats), amplitude = new(HeldBeats), frequency = new(HeldBeats);
     private readonly double[] intervals = new double[HeldBeats], usual = new double[HeldBeats];
     private readonly double[] series, power, sum;
+    private readonly double[] beatNoise, intervalNoise, noiseSum; // what noise looks like once the spectrum is multiplied
 
     public RateFusion(double windowSeconds)
     {
@@ -36,6 +37,9 @@ internal sealed class RateFusion
         spectrum = new PowerSpectrum(series.Length, 512);
         power = new double[spectrum.Bins];
         sum = new double[spectrum.Bins];
+        noiseSum = new double[spectrum.Bins];
+        beatNoise = [.. Enumerable.Range(0, spectrum.Bins).Select(k => Math.Pow(k, 2))];
+        intervalNoise = [.. Enumerable.Range(0, spectrum.Bins).Select(k => Math.Pow(k, 4))];
     }
 
     public BreathingReading Read(double startSeconds, ReadOnlySpan<Beat> beats)
@@ -50,12 +54,18 @@ internal sealed class RateFusion
             (int)Math.Round(spectrum.BinOf(NearPeakPerMinute / 60, ModulationSeries.RateHz)));
         if (band.To - band.From < 3) return refused;
         Array.Clear(sum);
+        Array.Clear(noiseSum);
         double weights = 0;
-        double fromIntensity = Add(intensity, startSeconds, band, ref weights);
-        double fromAmplitude = Add(amplitude, startSeconds, band, ref weights);
-        double fromFrequency = Add(frequency, startSeconds, band, ref weights);
-        var (bin, confidence) = weights > 0 ? band.Greatest(sum) : (double.NaN, 0);
-        double rate = confidence >= LeastConfidence ? PerMinute(bin) : double.NaN;
+        double fromIntensity = Add(intensity, beatNoise, startSeconds, band, ref weights);
+        double fromAmplitude = Add(amplitude, beatNoise, startSeconds, band, ref weights);
+        double fromFrequency = Add(frequency, intervalNoise, startSeconds, band, ref weights);
+        double rate = double.NaN;
+        if (weights > 0)
+        {
+            var (bin, share, chance) = band.Greatest(sum, noiseSum);
+            if (share - chance >= LeastConfidence * (1 - chance)) rate = PerMinute(bin);
+        }
+
         return refused with { RatePerMinute = rate, FromIntensity = fromIntensity, FromAmplitude = fromAmplitude, FromFrequency = fromFrequency };
     }
 
@@ -89,16 +99,20 @@ internal sealed class RateFusion
     }
 
     /// <summary>Adds a variation's spectrum to the sum, by its confidence; returns its own rate, NaN where it has none.</summary>
-    private double Add(ModulationSeries modulation, double startSeconds, Band band, ref double weights)
+    private double Add(ModulationSeries modulation, ReadOnlySpan<double> noise, double startSeconds, Band band, ref double weights)
     {
         if (!modulation.Draw(startSeconds, series)) return double.NaN;
         spectrum.Of(series, power);
         for (int k = band.From - 1; k <= band.To + 1; k++) power[k] *= (double)k * k;
-        var (bin, confidence) = band.Greatest(power);
-        double weight = confidence * confidence;
-        if (!(weight > 0)) return PerMinute(bin);
-        double all = band.Total(power);
-        for (int k = band.From - 1; k <= band.To + 1; k++) sum[k] += weight * power[k] / all;
+        var (bin, share, _) = band.Greatest(power, noise);
+        if (!(share > 0)) return double.NaN;
+        double weight = share * share, all = band.Total(power), allNoise = band.Total(noise);
+        for (int k = band.From - 1; k <= band.To + 1; k++)
+        {
+            sum[k] += weight * power[k] / all;
+            noiseSum[k] += weight * noise[k] / allNoise;
+        }
+
         weights += weight;
         return PerMinute(bin);
     }
@@ -113,8 +127,8 @@ internal sealed class RateFusion
             return total;
         }
 
-        /// <summary>The greatest local peak, between bins by a parabola, and its confidence; NaN and 0: none.</summary>
-        public (double Bin, double Confidence) Greatest(ReadOnlySpan<double> power)
+        /// <summary>The greatest local peak, between bins by a parabola; the share of the power near it, and of noise by chance. NaN and 0: no peak.</summary>
+        public (double Bin, double Share, double Chance) Greatest(ReadOnlySpan<double> power, ReadOnlySpan<double> noise)
         {
             int peak = 0;
             for (int k = From; k <= To; k++)
@@ -122,19 +136,11 @@ internal sealed class RateFusion
                 if (power[k] > power[k - 1] && power[k] >= power[k + 1] && (peak == 0 || power[k] > power[peak])) peak = k;
             }
 
-            if (peak == 0) return (double.NaN, 0);
-            double near = 0, noise = 0, allNoise = 0;
-            for (int k = From; k <= To; k++)
-            {
-                allNoise += (double)k * k; // white from beat to beat, times the frequency squared
-                if (Math.Abs(k - peak) > Near) continue;
-                near += power[k];
-                noise += (double)k * k;
-            }
-
+            if (peak == 0) return (double.NaN, 0, 0);
+            double near = 0, nearNoise = 0;
+            for (int k = Math.Max(From, peak - Near); k <= Math.Min(To, peak + Near); k++) (near, nearNoise) = (near + power[k], nearNoise + noise[k]);
             double bend = power[peak - 1] - 2 * power[peak] + power[peak + 1];
-            double share = near / Total(power), chance = noise / allNoise;
-            return (peak + (power[peak - 1] - power[peak + 1]) / (2 * bend), Math.Max(0, (share - chance) / (1 - chance)));
+            return (peak + (power[peak - 1] - power[peak + 1]) / (2 * bend), near / Total(power), nearNoise / Total(noise));
         }
     }
 }
