@@ -8,8 +8,9 @@ namespace Stillwatch.Oximetry.States;
 /// nothing after it is made.
 /// </summary>
 /// <remarks>
-/// Each second: <see cref="TakeSecond"/> with its samples, <see cref="TakeBeat"/> with every beat whose upstroke lies in it, then
-/// <see cref="JudgeSecond"/>. A second without samples is not judged; after a gap, <see cref="Reset"/>.
+/// Each second: <see cref="TakeSecond"/> with its samples and <see cref="TakeBeat"/> with every beat as it becomes known, both in order; then, as many seconds later
+/// as the caller waits, <see cref="JudgeSecond"/>, which looks at what was taken before and after that second. At most <see cref="MostSecondsLate"/> later. A
+/// second without samples is neither taken nor judged; after a gap, <see cref="Reset"/>.
 /// </remarks>
 public sealed class LightJudge
 {
@@ -29,21 +30,25 @@ public sealed class LightJudge
         this.isLight = isLight;
         HasRed = hasRed;
         AveragingSeconds = averagingSeconds;
-        ratios = new RatioWindow(averagingSeconds);
+        ratios = new RatioWindow(averagingSeconds + MostSecondsLate);
     }
+
+    /// <summary>How many seconds after it was taken a second can still be judged.</summary>
+    public const int MostSecondsLate = 40;
 
     public bool HasRed { get; }
 
     public double AveragingSeconds { get; }
 
     /// <summary>Takes the samples of the next second, all at the same instants. Empty red spans: one channel only.</summary>
+    /// <param name="second">Its index: 0, or one more than the last taken unless there was a reset.</param>
     /// <param name="rawPulse">Infrared light, or the pleth, as the source gives it.</param>
     /// <param name="rawRed">Red light as the source gives it.</param>
     /// <param name="pulse">Band-passed, rising with blood.</param>
     /// <param name="red">Band-passed −ln(red).</param>
-    public void TakeSecond(ReadOnlySpan<double> rawPulse, ReadOnlySpan<double> rawRed, ReadOnlySpan<double> pulse, ReadOnlySpan<double> red)
+    public void TakeSecond(long second, ReadOnlySpan<double> rawPulse, ReadOnlySpan<double> rawRed, ReadOnlySpan<double> pulse, ReadOnlySpan<double> red)
     {
-        _ = rateHz;
+        _ = (rateHz, second);
     }
 
     /// <summary>Takes the next beat and judges it against those before it.</summary>
@@ -56,11 +61,13 @@ public sealed class LightJudge
         return new BeatJudgement(quality, ratio.Slope, ratio.InfraredAmplitude);
     }
 
-    /// <summary>Judges the second whose samples and beats were taken last.</summary>
-    /// <param name="endSeconds">The end of the second, in the beats' clock.</param>
-    public SecondJudgement JudgeSecond(double endSeconds)
+    /// <summary>Judges a second that was taken; seconds in order, none twice.</summary>
+    /// <param name="second">Its index: [second, second + 1) of the beats' clock.</param>
+    /// <param name="fromSeconds">Beats after this time are averaged; not before the last call's.</param>
+    /// <param name="toSeconds">And up to this time.</param>
+    public SecondJudgement JudgeSecond(long second, double fromSeconds, double toSeconds)
     {
-        var combined = ratios.Combine(endSeconds);
+        var combined = ratios.Combine(fromSeconds, toSeconds);
         return new SecondJudgement(LightState.Valid, 1, combined.Ratio, combined.Spread, combined.Beats, isLight ? 1 : double.NaN);
     }
 
