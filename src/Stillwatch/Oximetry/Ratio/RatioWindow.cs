@@ -15,14 +15,15 @@ public readonly record struct CombinedRatio(double Ratio, double Spread, double 
 /// then both, each the lighter the more its beats scatter. Fixed memory, nothing allocated after it is made.
 /// </summary>
 /// <remarks>
-/// Within an estimator: weighted median as first guess, beats weighted down by Tukey's biweight (constant 4.685, from memory) of their
+/// Within an estimator: weighted median as first guess, beats weighted down by Tukey's biweight (constant 6, from memory) of their
 /// distance in robust spreads, then their sums put together and solved once. Adding sums before solving, not averaging solved ratios, keeps
 /// small pulses from reading low: the bias of a quotient goes with the noise of its denominator.
 /// </remarks>
 public sealed class RatioWindow
 {
     private const double MedianToDeviation = 1.4826; // of the normal distribution
-    private const double BiweightConstant = 4.685;
+    private const double BiweightConstant = 6; // wide, as is usual for a location with few values
+    private const double FewBeats = 2; // own choice: with n beats the robust spread is taken as (1 + 2/n) times itself, for by chance it is often small
     private const double LeastSpread = 0.002; // of the ratio: closer agreement is chance, and must not make a weight without end
     private const double GreatestBeat = 2; // a beat counts at most as one of twice the median size
     private const int MostBeatsPerMinute = 300; // above any pulse rate that passes
@@ -103,7 +104,7 @@ public sealed class RatioWindow
 
         double middle = WeightedMedian(beats);
         for (int i = 0; i < beats; i++) keys[i] = Math.Abs((peakTrough ? At(i).Beat.PeakTrough : At(i).Beat.Slope) - middle);
-        double deviation = Math.Max(MedianToDeviation * WeightedMedian(beats), LeastSpread * Math.Abs(middle));
+        double deviation = Math.Max((1 + FewBeats / beats) * MedianToDeviation * WeightedMedian(beats), LeastSpread * Math.Abs(middle));
         Solved solved = default;
         double sum = 0, squares = 0, xx = 0, xy = 0, yy = 0, noise = 0, red = 0, infrared = 0;
         for (int i = 0; i < beats; i++)
