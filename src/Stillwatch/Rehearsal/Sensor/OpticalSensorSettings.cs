@@ -118,6 +118,7 @@ public sealed record OpticalSensorSettings
         Within(Shape.DicroticHeight, 0, 0.7, "Shape.DicroticHeight");
         Within(Shape.DicroticDelayShare, 0.1, 0.6, "Shape.DicroticDelayShare");
         Within(Shape.DicroticWidthShare, 0.03, 0.3, "Shape.DicroticWidthShare");
+        Within(Shape.RunOffShare, 0.03, 0.5, "Shape.RunOffShare");
         return this;
     }
 
