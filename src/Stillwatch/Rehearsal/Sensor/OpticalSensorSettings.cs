@@ -30,10 +30,10 @@ public sealed record OpticalSensorSettings
     /// </summary>
     public int Bits { get; init; } = 18;
 
-    /// <summary>Mean red light of a quiet finger over the converter's range.</summary>
+    /// <summary>Red light through a quiet finger between two pulses (97 % saturation, venous 75 %) over the converter's range.</summary>
     public double RedLevel { get; init; } = 0.32;
 
-    /// <summary>Mean infrared light of a quiet finger over the converter's range.</summary>
+    /// <summary>Infrared light through a quiet finger between two pulses over the converter's range.</summary>
     public double InfraredLevel { get; init; } = 0.40;
 
     /// <summary>Brightness of both lamps over the one set for the finger: above about 2.4 the converter is at its end.</summary>
