@@ -42,7 +42,7 @@ public sealed class SlopeSumDetector(double rateHz) : IBeatDetector
 
     public string Name => "slope sum (Zong et al., Computers in Cardiology 2003;30:259)";
 
-    public int LatencySamples => learn + longestRise + search;
+    public int LatencySamples => search + 1;
 
     public void Push(ReadOnlySpan<double> pulse, PulseList found)
     {
