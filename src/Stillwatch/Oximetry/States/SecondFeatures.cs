@@ -20,6 +20,9 @@ internal readonly record struct SecondFeatures(
     /// <summary>A lamp that is switched is there within this time; a pulse rises in several times it.</summary>
     public const double StepSeconds = 0.025;
 
+    /// <summary>A second without samples.</summary>
+    public static SecondFeatures None => new(double.NaN, double.NaN, double.NaN, double.NaN, 0, 0, 0, double.NaN, 0);
+
     public static SecondFeatures Of(ReadOnlySpan<double> pulse, ReadOnlySpan<double> red, double rateHz)
     {
         var clipped = Clipping.Of(pulse);
