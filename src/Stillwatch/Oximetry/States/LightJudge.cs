@@ -156,7 +156,7 @@ public sealed class LightJudge
     private SecondEvidence Evidence(long second, in CombinedRatio combined, in BeatSummary window, in BeatSummary near)
     {
         ref readonly var here = ref seconds[second % HeldSeconds];
-        double amplitude = near.Beats > 0 ? near.Amplitude : trusted.Amplitude;
+        double amplitude = double.IsNaN(trusted.Amplitude) ? near.Amplitude : trusted.Amplitude;
         double clipped = here.ClippedShare, step = 0, stepAlike = double.NaN;
         for (long s = Math.Max(first, second - 1); s <= Math.Min(next - 1, second + 1); s++)
         {
@@ -197,9 +197,12 @@ public sealed class LightJudge
             Wander = near.Wander,
             Unlike = unlike,
             SlopeInCounts = near.Sums.Count > 0 ? Math.Sqrt(near.Sums.Yy / near.Sums.Xx) * here.RedLevel / here.Level : double.NaN,
+            Ratio = combined.Ratio,
+            RatioScatter = combined.Scatter,
             RatioError = combined.Spread,
             RatioChange = combined.Ratio - trusted.Ratio,
             PulseOverNoise = isLight ? near.Amplitude / Math.Sqrt(power) : near.Amplitude * Math.Abs(here.Level) / (Math.Sqrt(power) * here.Level * here.Level),
+            NoiseOfLevel = !isLight ? double.NaN : Math.Sqrt(double.IsNaN(here.RedNoise) ? here.Noise : Math.Max(here.Noise, here.RedNoise)),
             SecondsSinceStart = second - first,
         };
     }

@@ -36,7 +36,7 @@ internal readonly record struct SecondFeatures(
             // One channel at its end and the other not: a flat channel is a clipped one.
             if (flat <= FlatForGood && Math.Max(clipped.FlatShare, redClipped.FlatShare) > FlatForGood) clip = 1;
             redLevel = TensorPrimitives.Sum(red) / red.Length;
-            redNoise = LightNoise.RelativeVariance(red);
+            redNoise = LightNoise.RelativeVariance(red, rateHz);
         }
 
         int lag = Math.Max(1, (int)Math.Round(StepSeconds * rateHz));
@@ -50,7 +50,7 @@ internal readonly record struct SecondFeatures(
         }
 
         return new SecondFeatures(
-            TensorPrimitives.Sum(pulse) / pulse.Length, redLevel, LightNoise.RelativeVariance(pulse), redNoise, flat, clip,
+            TensorPrimitives.Sum(pulse) / pulse.Length, redLevel, LightNoise.RelativeVariance(pulse, rateHz), redNoise, flat, clip,
             at < 0 ? 0 : pulse[at] - pulse[at - lag], at < 0 || red.IsEmpty ? double.NaN : red[at] - red[at - lag],
             pulse.Length > lag ? sum / (pulse.Length - lag) : 0);
     }
