@@ -6,7 +6,7 @@ namespace Stillwatch.Oximetry.Quality;
 public readonly record struct Clipping(double ClippedShare, double FlatShare)
 {
     /// <summary>Fewer equal samples are no flat top. Own choice.</summary>
-    public const int LeastRun = 4;
+    public const int LeastRun = 6;
 
     /// <summary>
     /// A flat top is a run of at least <see cref="LeastRun"/> equal samples at the stretch's greatest or least value which is entered or left by a step of at

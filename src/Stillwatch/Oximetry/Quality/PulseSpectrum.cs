@@ -58,7 +58,7 @@ public sealed class PulseSpectrum
 
     public void Reset() => samples = nextSecond = firstSecond = 0;
 
-    /// <summary>Takes the samples of the next second.</summary>
+    /// <summary>Takes the samples of the next second; none: nothing was seen.</summary>
     public void Take(ReadOnlySpan<double> pulse)
     {
         var (re, im) = (realOf[nextSecond % heldSeconds], imaginaryOf[nextSecond % heldSeconds]);
@@ -73,7 +73,7 @@ public sealed class PulseSpectrum
         }
 
         Turn(re, im, (samples + first) / rateHz);
-        samples += pulse.Length;
+        samples = pulse.IsEmpty ? (long)Math.Round((nextSecond + 1) * rateHz) : samples + pulse.Length;
         nextSecond++;
         firstSecond = Math.Max(firstSecond, nextSecond - heldSeconds);
     }

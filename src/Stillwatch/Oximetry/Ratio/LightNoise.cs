@@ -1,3 +1,5 @@
+using System.Numerics.Tensors;
+
 namespace Stillwatch.Oximetry.Ratio;
 
 /// <summary>How noisy one channel of light is, from sample to sample, without knowing what it shows.</summary>
@@ -6,26 +8,32 @@ public static class LightNoise
     /// <summary>Variance of a third difference of independent noise of variance 1: 1² + 3² + 3² + 1².</summary>
     private const double ThirdDifferenceGain = 20;
 
+    /// <summary>Whole periods of every multiple of 5 Hz, so of lamps on 50 and 60 Hz mains and of what sampling makes of their flicker at 125, 250 or 500 Hz.</summary>
+    private const double LampSeconds = 0.2;
+
     /// <summary>
-    /// Variance of the noise over the squared mean of the light, which is its variance in natural-log units: mean square of third differences / 20.
+    /// Variance of the noise over the squared mean of the light, which is its variance in natural-log units: from third differences, less
+    /// what they were 0.2 s before, so that lamps on the mains do not count.
     /// </summary>
     /// <remarks>
     /// A parabola has no third difference, and a pulse band-limited to 8 Hz nearly none at 125 Hz. At 25 to 50 Hz the pulse is in it; what is used is the
     /// quotient of two channels, which then tends to the squared ratio of their pulses: the slope told so is the quotient of the two
-    /// spreads, still without the bias of plain least squares. NaN with fewer than 4 samples, with NaN among them, or with a mean of 0.
+    /// spreads, still without the bias of plain least squares. NaN with less than half a second of samples, with NaN among them, or with a mean of 0.
     /// </remarks>
-    public static double RelativeVariance(ReadOnlySpan<double> light)
+    public static double RelativeVariance(ReadOnlySpan<double> light, double rateHz)
     {
-        if (light.Length < 4) return double.NaN;
-        double squares = 0, sum = light[0] + light[1] + light[2];
-        for (int i = 3; i < light.Length; i++)
+        int lag = (int)Math.Round(LampSeconds * rateHz);
+        if (light.Length < 2 * lag + 3) return double.NaN;
+        double mean = TensorPrimitives.Sum(light) / light.Length, squares = 0;
+        if (mean == 0) return double.NaN;
+        int count = light.Length - 3 - lag;
+        var here = light[lag..];
+        for (int i = 0; i < count; i++)
         {
-            double third = light[i] - light[i - 3] + 3 * (light[i - 2] - light[i - 1]);
-            squares += third * third;
-            sum += light[i];
+            double change = here[i + 3] - light[i + 3] - (here[i] - light[i]) + 3 * (here[i + 1] - light[i + 1] - (here[i + 2] - light[i + 2]));
+            squares += change * change;
         }
 
-        double mean = sum / light.Length;
-        return mean == 0 ? double.NaN : squares / (light.Length - 3) / ThirdDifferenceGain / (mean * mean);
+        return squares / count / (2 * ThirdDifferenceGain) / (mean * mean);
     }
 }

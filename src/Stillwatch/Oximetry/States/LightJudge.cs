@@ -10,7 +10,7 @@ namespace Stillwatch.Oximetry.States;
 /// <remarks>
 /// Each second: <see cref="TakeSecond"/> with its samples and <see cref="TakeBeat"/> with every beat as it becomes known, both in order; then, as many seconds later
 /// as the caller waits, <see cref="JudgeSecond"/>, which looks at what was taken before and after that second. At most <see cref="MostSecondsLate"/> later. A
-/// second without samples is neither taken nor judged; after a gap, <see cref="Reset"/>.
+/// second without samples is neither taken nor judged; after a gap of more than a few seconds, <see cref="Reset"/>.
 /// </remarks>
 public sealed class LightJudge
 {
@@ -18,6 +18,7 @@ public sealed class LightJudge
     public const int MostSecondsLate = 24;
 
     private const int HeldSeconds = MostSecondsLate + PulseSpectrum.WindowSeconds;
+    private const int MostSecondsMissing = PulseSpectrum.WindowSeconds;
     private const double NearSeconds = 2; // to either side of the second's middle
     private const double ReferenceSeconds = 20; // how fast the trusted level, amplitude and ratio follow
     private const double SmoothSeconds = 0.1; // of each of the two means that let noise through the band-pass
@@ -58,14 +59,25 @@ public sealed class LightJudge
     public SecondEvidence LastEvidence { get; private set; }
 
     /// <summary>Takes the samples of the next second, all at the same instants. Empty red spans: one channel only.</summary>
-    /// <param name="second">Its index: one more than the last taken unless there was a reset.</param>
+    /// <param name="second">Its index: greater than the last taken unless there was a reset; seconds left out had no samples.</param>
     /// <param name="rawPulse">Infrared light, or the pleth, as the source gives it.</param>
     /// <param name="rawRed">Red light as the source gives it.</param>
     /// <param name="pulse">Band-passed, rising with blood.</param>
     /// <param name="red">Band-passed −ln(red).</param>
     public void TakeSecond(long second, ReadOnlySpan<double> rawPulse, ReadOnlySpan<double> rawRed, ReadOnlySpan<double> pulse, ReadOnlySpan<double> red)
     {
-        if (first < 0) first = next = second;
+        if (first < 0 || second - next > MostSecondsMissing)
+        {
+            first = next = second;
+            spectrum.Reset();
+        }
+
+        while (next < second)
+        {
+            seconds[next++ % HeldSeconds] = SecondFeatures.None;
+            spectrum.Take([]);
+        }
+
         var features = SecondFeatures.Of(rawPulse, hasRed ? rawRed : [], rateHz);
         seconds[next++ % HeldSeconds] = features;
         spectrum.Take(pulse);
@@ -144,7 +156,7 @@ public sealed class LightJudge
     private SecondEvidence Evidence(long second, in CombinedRatio combined, in BeatSummary window, in BeatSummary near)
     {
         ref readonly var here = ref seconds[second % HeldSeconds];
-        double amplitude = near.Beats > 0 ? near.Amplitude : trusted.Amplitude;
+        double amplitude = double.IsNaN(trusted.Amplitude) ? near.Amplitude : trusted.Amplitude;
         double clipped = here.ClippedShare, step = 0, stepAlike = double.NaN;
         for (long s = Math.Max(first, second - 1); s <= Math.Min(next - 1, second + 1); s++)
         {
@@ -185,9 +197,12 @@ public sealed class LightJudge
             Wander = near.Wander,
             Unlike = unlike,
             SlopeInCounts = near.Sums.Count > 0 ? Math.Sqrt(near.Sums.Yy / near.Sums.Xx) * here.RedLevel / here.Level : double.NaN,
+            Ratio = combined.Ratio,
+            RatioScatter = combined.Scatter,
             RatioError = combined.Spread,
             RatioChange = combined.Ratio - trusted.Ratio,
             PulseOverNoise = isLight ? near.Amplitude / Math.Sqrt(power) : near.Amplitude * Math.Abs(here.Level) / (Math.Sqrt(power) * here.Level * here.Level),
+            NoiseOfLevel = !isLight ? double.NaN : Math.Sqrt(double.IsNaN(here.RedNoise) ? here.Noise : Math.Max(here.Noise, here.RedNoise)),
             SecondsSinceStart = second - first,
         };
     }

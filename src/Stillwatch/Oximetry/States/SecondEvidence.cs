@@ -11,8 +11,8 @@ public readonly record struct SecondEvidence
     {
         LevelOfReference = 1, LevelOfGreatest = 1, FlatShare = 0, ClippedShare = 0, StepOfPulse = 0, StepAlikeInCounts = double.NaN,
         NearBeats = 4, WindowBeats = 8, Shape = 0.98, Skewness = 0.6, SpectralShare = 0.95, LineShare = 0, SecondOverFirst = 0.3, PulseHz = 1.2,
-        IntervalSpread = 1.1, AmplitudeSpread = 1.2, AmplitudeOfReference = 1, Wander = 0.1, Unlike = 0.01, SlopeInCounts = 0.3, RatioError = 0.01,
-        RatioChange = 0.02, PulseOverNoise = 100, SecondsSinceStart = 60,
+        IntervalSpread = 1.1, AmplitudeSpread = 1.2, AmplitudeOfReference = 1, Wander = 0.1, Unlike = 0.01, SlopeInCounts = 0.3, Ratio = 0.4, RatioScatter = 0.02, RatioError = 0.005,
+        RatioChange = 0.02, PulseOverNoise = 100, NoiseOfLevel = 0.0001, SecondsSinceStart = 60,
     };
 
     /// <summary>Mean raw light over that of the last trusted seconds; of both channels the one that is further away.</summary>
@@ -75,6 +75,12 @@ public readonly record struct SecondEvidence
     /// <summary>Slope of red on infrared in counts, not in shares of the light: 1 where what moves is light from elsewhere.</summary>
     public double SlopeInCounts { get; init; }
 
+    /// <summary>The window's ratio of ratios.</summary>
+    public double Ratio { get; init; }
+
+    /// <summary>How far the window's beats lie from it, as a share of it.</summary>
+    public double RatioScatter { get; init; }
+
     /// <summary>Standard error of the window's ratio.</summary>
     public double RatioError { get; init; }
 
@@ -83,6 +89,9 @@ public readonly record struct SecondEvidence
 
     /// <summary>Median amplitude of the near beats over one standard deviation of the noise after the band-pass.</summary>
     public double PulseOverNoise { get; init; }
+
+    /// <summary>One standard deviation of the noise from sample to sample, over the light; of both channels the greater.</summary>
+    public double NoiseOfLevel { get; init; }
 
     public double SecondsSinceStart { get; init; }
 }

@@ -20,6 +20,9 @@ internal readonly record struct SecondFeatures(
     /// <summary>A lamp that is switched is there within this time; a pulse rises in several times it.</summary>
     public const double StepSeconds = 0.025;
 
+    /// <summary>A second without samples.</summary>
+    public static SecondFeatures None => new(double.NaN, double.NaN, double.NaN, double.NaN, 0, 0, 0, double.NaN, 0);
+
     public static SecondFeatures Of(ReadOnlySpan<double> pulse, ReadOnlySpan<double> red, double rateHz)
     {
         var clipped = Clipping.Of(pulse);
@@ -33,7 +36,7 @@ internal readonly record struct SecondFeatures(
             // One channel at its end and the other not: a flat channel is a clipped one.
             if (flat <= FlatForGood && Math.Max(clipped.FlatShare, redClipped.FlatShare) > FlatForGood) clip = 1;
             redLevel = TensorPrimitives.Sum(red) / red.Length;
-            redNoise = LightNoise.RelativeVariance(red);
+            redNoise = LightNoise.RelativeVariance(red, rateHz);
         }
 
         int lag = Math.Max(1, (int)Math.Round(StepSeconds * rateHz));
@@ -47,7 +50,7 @@ internal readonly record struct SecondFeatures(
         }
 
         return new SecondFeatures(
-            TensorPrimitives.Sum(pulse) / pulse.Length, redLevel, LightNoise.RelativeVariance(pulse), redNoise, flat, clip,
+            TensorPrimitives.Sum(pulse) / pulse.Length, redLevel, LightNoise.RelativeVariance(pulse, rateHz), redNoise, flat, clip,
             at < 0 ? 0 : pulse[at] - pulse[at - lag], at < 0 || red.IsEmpty ? double.NaN : red[at] - red[at - lag],
             pulse.Length > lag ? sum / (pulse.Length - lag) : 0);
     }

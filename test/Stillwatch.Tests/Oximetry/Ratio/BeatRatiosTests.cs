@@ -115,15 +115,32 @@ public sealed class BeatRatiosTests
         }
     }
 
-    [Fact]
-    public void Noise_of_known_size_is_found_again_whatever_the_level_and_the_pulse()
+    // lamps' light over the mean, its frequency
+    [Theory]
+    [InlineData(0, 0)]
+    [InlineData(0.02, 50)]
+    [InlineData(0.02, 60)]
+    [InlineData(0.02, 100)]
+    [InlineData(0.02, 120)]
+    public void Noise_of_known_size_is_found_again_whatever_the_level_the_pulse_and_the_lamps(double lamps, double lampHz)
     {
         var random = new SeededRandom(42);
         var light = new double[125 * 60];
-        for (int i = 0; i < light.Length; i++) light[i] = 40_000 * (1 - 0.01 * Math.Sin(2 * Math.PI * 1.3 * i / 125) + 0.0005 * random.Normal());
-        Assert.Equal(0.0005, Math.Sqrt(LightNoise.RelativeVariance(light)), 0.00003);
-        Assert.Equal(double.NaN, LightNoise.RelativeVariance([1, 2, 3]));
-        Assert.Equal(0, LightNoise.RelativeVariance([1, 4, 9, 16, 25, 36]), 1e-15);
+        for (int i = 0; i < light.Length; i++)
+        {
+            double seconds = i / 125.0;
+            light[i] = 40_000 * (1 - 0.01 * Math.Sin(2 * Math.PI * 1.3 * seconds) + lamps * Math.Sin(2 * Math.PI * lampHz * seconds) + 0.0005 * random.Normal());
+        }
+
+        Assert.Equal(0.0005, Math.Sqrt(LightNoise.RelativeVariance(light, 125)), 0.00003);
+    }
+
+    [Fact]
+    public void A_parabola_has_no_noise_and_half_a_second_is_needed()
+    {
+        Assert.Equal(0, LightNoise.RelativeVariance([.. Enumerable.Range(1, 125).Select(i => (double)i * i)], 125), 1e-15);
+        Assert.Equal(double.NaN, LightNoise.RelativeVariance(new double[50], 125));
+        Assert.Equal(double.NaN, LightNoise.RelativeVariance(new double[125], 125));
     }
 
     internal static (double[] Infrared, double[] Red) Noisy(ulong seed, double ratio, double noise)
