@@ -1,8 +1,8 @@
 namespace Stillwatch.Oxygenation.Dissociation;
 
 /// <summary>
-/// Hill's curve, S = Pⁿ/(Pⁿ + P50ⁿ): the one that is moved by a P50 of one's choice, such as a newborn's. Good to about 1 %
-/// between 20 and 98 % saturation; too high at the very bottom.
+/// Hill's curve, S = Pⁿ/(Pⁿ + P50ⁿ): the one that is moved by a P50 of one's choice, such as a newborn's. Within 1 %
+/// of the standard curve from 18 Torr up; below that too low, by up to 3 %.
 /// </summary>
 /// <remarks>Standard adult P50 26.6 Torr, n 2.7: from secondary copies.</remarks>
 public sealed record HillCurve

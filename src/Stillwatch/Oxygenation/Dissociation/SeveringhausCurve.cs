@@ -23,8 +23,8 @@ public static class SeveringhausCurve
 
     /// <summary>The exact inverse of equation 1: the one real root of P³ + 150·P = 23400·S/(1 − S).</summary>
     /// <remarks>
-    /// Ellis, J Appl Physiol 1989;67:902 (title and page from memory; the start of the formula from a secondary copy; that it inverts equation 1 is proven by the tests) writes
-    /// the root as a sum of two cube roots, which cancel near zero. The same root is written here as a hyperbolic sine, which does not.
+    /// Ellis 1989 (J Appl Physiol 67:902, page from memory; the start of the formula from a secondary copy) writes the root as a sum
+    /// of two cube roots, which cancel near zero. The same root is written here as a hyperbolic sine, which does not.
     /// Near full saturation the curve is flat: above about 97 % the pressure says more about rounding than about the patient.
     /// </remarks>
     /// <returns>0 at 0; infinite at full saturation; NaN for NaN or a fraction outside 0 to 1.</returns>
@@ -39,7 +39,7 @@ public static class SeveringhausCurve
     /// <summary>Equation 2, the approximate inverse as published: ln P = 0.385·ln(1/(1/S − 1)) + 3.32 − 1/(72·S) − S⁶/6.</summary>
     /// <remarks>
     /// The abstract prints 0.17·S⁶; S⁶/6 is what reproduces third-party values to seven digits. It differs from
-    /// <see cref="PressureAt"/> by up to 1 % between 50 and 97 % saturation; kept to compare with others who use it.
+    /// <see cref="PressureAt"/> by up to 1.2 % of the pressure between 10 and 98 % saturation; kept to compare with others who use it.
     /// </remarks>
     /// <returns>NaN for NaN, or a fraction not strictly between 0 and 1.</returns>
     public static GasPressure PressureByEquation2(Saturation saturation)
