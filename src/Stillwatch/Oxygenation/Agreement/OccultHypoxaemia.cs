@@ -37,7 +37,9 @@ public static class OccultHypoxaemia
 {
     /// <summary>Pairs each blood sample with the nearest usable reading in time (of two as near, the earlier) and counts.</summary>
     /// <remarks>Readings of 0 or above 100 % are no readings. A reading may serve several samples.</remarks>
-    /// <param name="readings">In order of time.</param>
+    /// <param name="definition">Window, limit and pairing time.</param>
+    /// <param name="bloodSamples">SaO2, in any order.</param>
+    /// <param name="readings">SpO2, in order of time.</param>
     /// <exception cref="ArgumentException">Readings that go back in time.</exception>
     public static OccultCount Count(OccultDefinition definition, IReadOnlyList<TimedSaturation> bloodSamples, IReadOnlyList<TimedSaturation> readings)
     {
