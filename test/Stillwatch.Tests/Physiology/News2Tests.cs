@@ -32,7 +32,7 @@ public sealed class News2Tests
     [InlineData("2 | 94 | oxygen | 1 | 2 | chart, secondary copy")]
     [InlineData("2 | 95 | oxygen | 2 | 2 | chart, secondary copy")]
     [InlineData("2 | 100 | air | 0 | 0 | chart, secondary copy")]
-    [InlineData("1 | 91.5 | air | 2 | 0 | rounded to whole percent, half away from zero (rule R6)")]
+    [InlineData("1 | 91.5 | air | 2 | 0 | rounded to whole percent, half away from zero: our own reading of a chart of whole numbers")]
     [InlineData("1 | 91.499999 | air | 3 | 0 | the same")]
     public void Points_of_saturation_and_oxygen(string row)
     {
