@@ -48,6 +48,31 @@ public sealed class OpenRecordingFeedTests(ITestOutputHelper output)
         Assert.Equal((FeedGrid.Even, values.Count, 0L), (summary.Grid, (int)summary.Samples, summary.MissingSamples));
     }
 
+    /// <summary>
+    /// BIDMC record 01 (PhysioNet, doi 10.13026/C2208R) writes its times in five digits: from 100 s on in hundredths, a fifth of them twice. A reader that passes over repeated
+    /// times leaves 100 rows a second, 2 to 6 ms from where they were; told the rate instead, nothing is lost.
+    /// </summary>
+    [Fact]
+    public void Times_that_repeat_cost_a_resampling_that_is_stated()
+    {
+        var times = new TimeAxis.Builder();
+        var values = new ValueColumn.Builder();
+        foreach (string line in File.ReadLines(OpenRecordings.Path("icu-plethysmogram/bidmc_01_Signals.csv")).Skip(1))
+        {
+            string[] cells = line.Split(',');
+            long time = (long)Math.Round(1000 * decimal.Parse(cells[0], CultureInfo.InvariantCulture));
+            if (times.Count > 0 && time <= times.LastMilliseconds) continue;
+            times.Add(time);
+            values.Add(FixedPoint.ToMicro(decimal.Parse(cells[2], CultureInfo.InvariantCulture)));
+        }
+
+        var summary = LightFeed.Of(new Channel("PLETH", ChannelKind.Pleth, "", times.Build(), values.Build())).Run(new FrameCollector());
+        output.WriteLine($"{values.Count} rows, {summary}");
+        Assert.Equal(FeedGrid.Resampled, summary.Grid);
+        Assert.InRange(summary.Rate.Hertz, 100, 125);
+        Assert.InRange(summary.Resampling!.RelativeError, 0.001, 0.1);
+    }
+
     private static (TimeAxis Times, ValueColumn Values) Read(string file, int timeColumn, int valueColumn)
     {
         var times = new TimeAxis.Builder();
