@@ -32,4 +32,39 @@ internal static class MovementScenarios
             }
         },
     };
+
+    public static readonly RehearsalScenario HypoxaemiaBehindMovement = new()
+    {
+        Name = "hypoxaemia-behind-movement",
+        Title = "Hypoxaemia that movement hides",
+        Story = "A confused adult with bad lungs needs oxygen and keeps pulling the mask away. Each time there is a struggle of two or three minutes; when it is over the mask is back.",
+        LearningPoints =
+        [
+            "The true saturation falls below 88 % in every struggle, and the screen shows no number, or an old one, for most of that time.",
+            "The SpO2 alarm stays silent; the only signal is a technical one: no reading.",
+            "A technical alarm in a patient who may be hypoxaemic is not a nuisance. Treat no number as not known, never as normal.",
+            "Restlessness can be hypoxaemia. Look at the patient, the mask and the breathing, not at the sensor alone.",
+        ],
+        Preset = CategoryPresets.Adult,
+        Patient = PatientParameters.Adult with { UsualPulsePerMinute = 88 },
+        DurationSeconds = 40 * 60,
+        StartsAt = new TimeOnly(23, 40),
+        Oxygen = "oxygen",
+        Write = script =>
+        {
+            script.Set(Track.Oxygen, 0, 0.35);
+            script.Set(Track.Shunt, 0, 0.2);
+            script.BreatheUnevenly(0.05);
+            for (int at = 300; at < script.Seconds - 300; at += 210 + script.Random.Index(80))
+            {
+                int length = 140 + script.Random.Index(40);
+                script.Move(at, length, script.Random.Between(7, 9));
+                script.During(Track.Oxygen, at, length - 40, PatientDrive.Air);
+                script.During(Track.OxygenUse, at, length - 15, 1.6);
+                script.During(Track.Depth, at, length - 40, 0.78);
+                script.During(Track.PulseOffset, at, length, 16);
+                at += length;
+            }
+        },
+    };
 }

@@ -7,6 +7,20 @@ public static class RehearsalScenarios
     [
         NightScenarios.QuietNight,
         MovementScenarios.MovementWithoutHypoxaemia,
+        MovementScenarios.HypoxaemiaBehindMovement,
+        SensorScenarios.SensorSlipped,
+        SensorScenarios.ColdHand,
+        SensorScenarios.LampLight,
+        SensorScenarios.FeedLost,
+        BreathingScenarios.OpioidOnAir,
+        BreathingScenarios.OpioidOnOxygen,
+        BreathingScenarios.SedatedChild,
+        NightScenarios.ObstructivePauses,
+        NightScenarios.SlowPneumonia,
+        OxygenScenarios.OxygenLittleAnswer,
+        OxygenScenarios.HypercapnicGenerousOxygen,
+        PretermScenarios.PeriodicBreathing,
+        PretermScenarios.TooMuchOxygen,
     ];
 
     /// <summary>The scenario of a name, small and capital letters alike; null where there is none.</summary>

@@ -76,7 +76,7 @@ internal sealed class ScreenNumbers
         double pulse = Perfusion(patient, sensor);
         double moving = sensor.Motion / pulse;
         double flickering = 100 * sensor.Flicker / (Math.Sqrt(2) * pulse);
-        double weak = 0.1 / pulse;
+        double weak = 0.15 / pulse;
         double disturbance = moving * moving + flickering * flickering + weak * weak;
         double pull = Math.Min(0.95, (moving * moving + flickering * flickering) / (1 + disturbance) + 0.5 * sensor.Slip);
         double jitter = 1 + 4 * weak + 12 * moving / (1 + moving);
