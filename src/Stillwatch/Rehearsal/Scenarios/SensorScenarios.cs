@@ -53,7 +53,9 @@ internal static class SensorScenarios
         Write = script =>
         {
             script.Set(Track.Perfusion, 0, 0.25);
-            script.Ramp(Track.Perfusion, 240, 420, 0.032);
+            script.Ramp(Track.Perfusion, 240, 360, 0.06);
+            // Cold vessels shut and open in turns.
+            for (int at = 600; at < 1800; at += 120 + script.Random.Index(80)) script.During(Track.Perfusion, at, 70 + script.Random.Index(30), 0.022);
             script.Note(TruthKind.LowPerfusion, 600, 1260);
             script.BreatheUnevenly(0.05);
             script.Pause(1200, 60, effortAtEnd: 0, catchingUp: 1.5, catchingUpSeconds: 30);
@@ -74,13 +76,13 @@ internal static class SensorScenarios
             "Cover the sensor with something that lets no light through.",
         ],
         Preset = CategoryPresets.Adult,
-        Patient = PatientParameters.Adult with { UsualPerfusionPercent = 1.6 },
+        Patient = PatientParameters.Adult with { UsualPerfusionPercent = 1.6, PerfusionWander = 0.05 },
         DurationSeconds = 25 * 60,
         StartsAt = new TimeOnly(10, 30),
         Write = script =>
         {
             script.BreatheUnevenly(0.05);
-            script.During(Track.Flicker, 480, 480, 0.022);
+            script.During(Track.Flicker, 480, 480, 0.023);
             script.During(Track.FlickerHz, 480, 480, 1.9);
             script.During(Track.Ambient, 480, 480, 0.4);
             script.Note(TruthKind.StrayLight, 480, 480);

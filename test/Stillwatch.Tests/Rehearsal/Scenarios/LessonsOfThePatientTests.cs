@@ -21,7 +21,6 @@ public sealed class LessonsOfThePatientTests
             Assert.True(run.Truth(low).ArterialCarbonDioxideTorr < 60, "the number falls early");
             int truly = run.First(600, t => run.Truth(t).ArterialSaturationPercent < 90);
             Assert.InRange(low - truly, 10, 120);
-            // Beyond the wander of the breathing, less air is always less saturation: minute by minute, breathing, then saturation, never rises by much.
             Assert.True(run.Truth(2300).SiteSaturationPercent < 85);
             Assert.True(run.Truth(low).RespiratoryRatePerMinute < 11);
             Assert.InRange(run.Truth(low).PulseRatePerMinute - run.Truth(500).PulseRatePerMinute, -20, 20);
@@ -41,7 +40,7 @@ public sealed class LessonsOfThePatientTests
             var onAir = InventedPatient.Live(run.Run.Scenario.Patient, [.. run.Run.Drives.Select(d => d with { InhaledOxygenFraction = PatientDrive.Air })], new SeededRandom(1));
             int lowOnAir = Enumerable.Range(0, onAir.Count).First(t => onAir[t].SiteSaturationPercent < 90);
             Assert.True(low - lowOnAir > 20 * 60, $"{lowOnAir} s on air, {low} s on oxygen");
-            Assert.Equal(onAir[lowOnAir].ArterialCarbonDioxideTorr, run.Truth(lowOnAir).ArterialCarbonDioxideTorr, 1e-6);
+            Assert.Equal(onAir[lowOnAir].ArterialCarbonDioxideTorr, run.Truth(lowOnAir).ArterialCarbonDioxideTorr, 2.0);
 
             int from = run.First(3000, t => run.Truth(t).SiteSaturationPercent < 95), to = run.First(from, t => run.Truth(t).SiteSaturationPercent < 85);
             Assert.InRange(to - from, 30, 420);
