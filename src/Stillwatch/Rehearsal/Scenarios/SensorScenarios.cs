@@ -13,7 +13,7 @@ internal static class SensorScenarios
         Story = "An adult sleeps well. The sensor slides towards the fingertip, hangs on for some minutes, falls off and is put back.",
         LearningPoints =
         [
-            "The number sinks to about 90 % and stays there, quite steady, while the true saturation never leaves 95 %.",
+            "The number sinks to about 90 % and stays there, quite steady, while the true saturation never falls below 95 %.",
             "The perfusion index sinks with it: part of the light passes beside the finger.",
             "When the sensor falls off there is no number: a technical condition, and a patient who is not watched.",
             "A number that does not fit the patient is checked at the site, with the sensor newly placed, before it is acted on or waved away.",
@@ -70,7 +70,7 @@ internal static class SensorScenarios
         Story = "An adult is examined under a bright lamp. Its flicker reaches the sensor and swings as fast as a quick pulse. After some minutes the sensor is covered.",
         LearningPoints =
         [
-            "The screen shows a pulse rate near 110 /min and a saturation below 90 %; the patient's are 70 /min and 96 %.",
+            "The screen shows a pulse rate beyond 100 /min and a saturation below 90 % for most of the time; the patient's are about 70 /min and 97 %.",
             "It begins and ends within seconds, with the lamp: falls of a patient do not.",
             "The pulse rate agrees with nothing: count the pulse by hand, or compare with the electrocardiogram.",
             "Cover the sensor with something that lets no light through.",

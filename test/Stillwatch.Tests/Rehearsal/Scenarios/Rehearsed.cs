@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using Stillwatch.Alarms;
 using Stillwatch.Rehearsal;
 using Stillwatch.Rehearsal.Patients;
@@ -11,7 +12,10 @@ namespace Stillwatch.Tests.Rehearsal.Scenarios;
 internal sealed class Rehearsed
 {
     /// <summary>A lesson must hold for each of these, not for a lucky one.</summary>
-    public static readonly ulong[] Seeds = [1, 2, 3, 4, 5, 6];
+    public static readonly ulong[] Seeds = [1, 2, 3, 4, 5, DemoWard.DefaultSeed];
+
+    // Many tests look at the same runs; a run never changes.
+    private static readonly ConcurrentDictionary<(string Name, ulong Seed), Rehearsed> Runs = new();
 
     private readonly Dictionary<int, int> rowOf = [];
 
@@ -32,7 +36,7 @@ internal sealed class Rehearsed
 
     private Channel SpO2 => Run.Numerics.Find(ChannelKind.SpO2)!;
 
-    public static IEnumerable<Rehearsed> Of(string name) => Seeds.Select(seed => new Rehearsed(RehearsalScenarios.Find(name)!.Run(seed)));
+    public static IEnumerable<Rehearsed> Of(string name) => Seeds.Select(seed => Runs.GetOrAdd((name, seed), key => new Rehearsed(RehearsalScenarios.Find(key.Name)!.Run(key.Seed))));
 
     public PatientMoment Truth(int second) => Run.Patient[second];
 
