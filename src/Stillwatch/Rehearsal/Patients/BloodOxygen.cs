@@ -1,3 +1,4 @@
+using MathNet.Numerics.RootFinding;
 using Stillwatch.Oxygenation.Dissociation;
 
 namespace Stillwatch.Rehearsal.Patients;
@@ -12,6 +13,7 @@ internal sealed class BloodOxygen(PatientParameters patient)
 {
     private const double StandardHalfSaturationTorr = 26.857; // where equation 1 gives 0.5
     private const double DissolvedPerTorr = 0.003 / 100; // mL in a mL of blood
+    private const double MostTorr = 1000; // more than lungs can hold
     private readonly double boundAtFull = 1.34 * patient.HaemoglobinGramsPerDl / 100; // mL in a mL of blood
 
     /// <summary>What to multiply a pressure with before the standard curve is read.</summary>
@@ -29,19 +31,12 @@ internal sealed class BloodOxygen(PatientParameters patient)
     public double Content(double oxygenTorr, double shift) =>
         boundAtFull * Saturation(oxygenTorr, shift) + DissolvedPerTorr * Math.Max(0, oxygenTorr);
 
-    /// <summary>The pressure at which blood holds this much; bisected, so that the flat and the steep part are found alike.</summary>
+    /// <summary>The pressure at which blood holds this much, to 10⁻⁶ Torr; content rises with pressure, so there is one.</summary>
     public double PressureAt(double content, double shift)
     {
-        double low = 0, high = 100;
-        while (Content(high, shift) < content && high < 1000) high *= 2;
-        for (int i = 0; i < 40; i++)
-        {
-            double middle = (low + high) / 2;
-            if (Content(middle, shift) < content) low = middle;
-            else high = middle;
-        }
-
-        return (low + high) / 2;
+        double high = 100;
+        while (Content(high, shift) < content && high < MostTorr) high *= 2;
+        return Brent.TryFindRoot(torr => Content(torr, shift) - content, 0, high, 1e-6, 100, out double root) ? root : content <= 0 ? 0 : high;
     }
 
     /// <summary>The saturation of blood that holds this much.</summary>
