@@ -1,4 +1,6 @@
 using CsCheck;
+using Stillwatch.Oxygenation.Dissociation;
+using Stillwatch.Oxygenation.Indices;
 using Stillwatch.Rehearsal;
 using Stillwatch.Rehearsal.Patients;
 using Stillwatch.Tests.Alarms;
@@ -30,6 +32,17 @@ public sealed class SteadyStateTests
             Assert.Equal(expected, gas.Stores.AlveolarOxygenTorr, 1e-6);
         }
     }
+
+    [Fact]
+    public void Whatever_is_breathed_lungs_without_shunt_settle_by_the_short_form_of_that_equation() =>
+        Gen.Select(InventedKinds.Any, Gen.Double[0.21, 1], Gen.Double[600, 770], Gen.Double[30, 70], Gen.Double[0.7, 1]).Sample((kind, inhaled, barometric, carbonDioxide, quotient) =>
+        {
+            var patient = kind with { BarometricTorr = barometric, UsualCarbonDioxideTorr = carbonDioxide, RespiratoryQuotient = quotient };
+            if (!AlveolarGas.ShortForm(InhaledOxygen.FromFraction(inhaled), GasPressure.FromTorr(barometric), GasPressure.FromTorr(carbonDioxide), quotient).Is(out var expected) || expected.Torr < 25) return;
+            var gas = new GasExchange(patient);
+            gas.Settle(PatientDrive.Usual(patient) with { InhaledOxygenFraction = inhaled, ShuntFraction = 0 }, flowFactor: 1);
+            Assert.Equal(expected.Torr, gas.Stores.AlveolarOxygenTorr, 1e-9);
+        }, iter: Sampling.Cases(200));
 
     [Fact]
     public void From_anywhere_breathing_leads_back_to_the_same_state()
