@@ -42,7 +42,7 @@ internal static class SensorScenarios
         LearningPoints =
         [
             "With a perfusion index near 0.1 % the numbers come and go, and jump by more than they should.",
-            "Blood takes longer to a cold hand: the true fall shows much later than at a warm one.",
+            "Blood takes longer to a cold hand: the true fall shows much later than at a warm one, if it shows at all.",
             "Low perfusion is a technical condition: warm the hand or choose another site.",
             "The true saturation is good while the number comes and goes, except for the one pause of breathing; the number alone cannot tell the two apart.",
         ],
