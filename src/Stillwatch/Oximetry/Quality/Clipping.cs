@@ -11,9 +11,9 @@ public readonly record struct Clipping(double ClippedShare, double FlatShare)
     public const int LeastRun = 6;
 
     /// <summary>
-    /// A flat top is a run of at least <see cref="LeastRun"/> equal samples at the stretch's greatest or least value which is entered or left by a step of at
-    /// least two of the stretch's smallest steps. A crest that is merely rounded to whole counts is entered and left by one: under a parabola that stays
-    /// within one count for n samples, the next step is 4/n of a count.
+    /// A flat top is a run of at least <see cref="LeastRun"/> equal samples at the stretch's greatest or least value which is entered and left by steps of at
+    /// least two of the stretch's smallest steps. A crest or foot that is merely rounded to whole counts is entered by one: under a parabola that stays
+    /// within one count for n samples, the next step is 4/n of a count. So a slow run-off that is cut at the bottom of a coarse converter is missed.
     /// </summary>
     public static Clipping Of(ReadOnlySpan<double> raw)
     {
@@ -40,10 +40,10 @@ public readonly record struct Clipping(double ClippedShare, double FlatShare)
             if (run >= LeastRun)
             {
                 longest = Math.Max(longest, run);
-                double entered = start > 0 ? Math.Abs(raw[start] - raw[start - 1]) : 0;
-                double left = end < raw.Length ? Math.Abs(raw[end] - raw[start]) : 0;
                 bool isAtEnd = raw[start] == least || raw[start] == greatest;
-                if (isAtEnd && Math.Max(entered, left) >= 1.999 * finest) clipped += run;
+                bool isEntered = start == 0 || Math.Abs(raw[start] - raw[start - 1]) >= 1.999 * finest;
+                bool isLeft = end == raw.Length || Math.Abs(raw[end] - raw[start]) >= 1.999 * finest;
+                if (isAtEnd && isEntered && isLeft && run < raw.Length) clipped += run;
             }
 
             start = end;

@@ -106,15 +106,8 @@ public sealed class LightJudge
         double interval = (beat.Pulse.Length - 1) / rateHz;
         double clipped = Clipping.Of(beat.RawPulse).ClippedShare;
         if (!beat.RawRed.IsEmpty) clipped = Math.Max(clipped, Clipping.Of(beat.RawRed).ClippedShare);
-        double unlike = double.NaN;
-        if (hasRed && double.IsFinite(ratio.Slope))
-        {
-            double r = ratio.Sums.Correlation;
-            unlike = 1 - r * r;
-        }
-
         var features = new BeatFeatures(
-            correlation, Skewness.Of(beat.Pulse), change, amplitude / amplitudes.Value, interval / intervals.Value, interval, clipped, unlike);
+            correlation, Skewness.Of(beat.Pulse), change, amplitude / amplitudes.Value, interval / intervals.Value, interval, clipped);
         double quality = amplitude > 0 && moves ? BeatQuality.Of(features) : 0;
         if (moves) template.Take(shape, Math.Max(0.1, quality));
         if (amplitude > 0) amplitudes.Add(amplitude);

@@ -7,17 +7,17 @@ namespace Stillwatch.Tests.Oximetry.Quality;
 /// <summary>Features of a beat as one number.</summary>
 public sealed class BeatQualityTests
 {
-    private static readonly BeatFeatures Good = new(0.99, 0.5, 0.1, 1, 1, 0.8, 0, 0.001);
+    private static readonly BeatFeatures Good = new(0.99, 0.5, 0.1, 1, 1, 0.8, 0);
 
     private static readonly Gen<BeatFeatures> Any = Gen.Select(
         Gen.Double[-1, 1], Gen.Double[-2, 2], Gen.Double[-6, 6], Gen.Double[0.1, 8], Gen.Double[0.2, 5], Gen.Double[0.2, 3], Gen.Double[0, 0.3],
-        (correlation, skewness, baseline, amplitude, interval, seconds, clipped) => new BeatFeatures(correlation, skewness, baseline, amplitude, interval, seconds, clipped, 0));
+        (correlation, skewness, baseline, amplitude, interval, seconds, clipped) => new BeatFeatures(correlation, skewness, baseline, amplitude, interval, seconds, clipped));
 
     [Fact]
     public void A_good_beat_has_full_quality_and_what_is_not_known_is_no_reproach()
     {
         Assert.Equal(1, BeatQuality.Of(Good));
-        Assert.Equal(1, BeatQuality.Of(Good with { AmplitudeChange = double.NaN, IntervalChange = double.NaN, Unlike = double.NaN }));
+        Assert.Equal(1, BeatQuality.Of(Good with { AmplitudeChange = double.NaN, IntervalChange = double.NaN }));
     }
 
     // what is wrong | the feature | its value | quality at most

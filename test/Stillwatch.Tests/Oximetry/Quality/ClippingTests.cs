@@ -16,6 +16,7 @@ public sealed class ClippingTests
         both cut                             | 0 0 0 0 0 0 4 5 7 9 9 9 9 9 9 9          | 13 | 7
         five are too few                     | 1 3 5 9 9 9 9 9 5 3 1                    | 0 | 0
         a crest rounded to whole counts      | 1 2 3 4 5 5 5 5 5 5 5 4 3 2 1            | 0 | 7
+        a rounded foot before a steep rise   | 5 4 3 2 2 2 2 2 2 2 6 9 8                | 0 | 7
         a run below the top                  | 1 3 5 5 5 5 5 5 9 3 1                    | 0 | 6
         cut at the start of the stretch      | 9 9 9 9 9 9 5 3 1 2                      | 6 | 6
         cut at its end                       | 1 2 5 9 9 9 9 9 9                        | 6 | 6
