@@ -1,3 +1,4 @@
+using System.Numerics.Tensors;
 using Stillwatch.Oximetry.Quality;
 using Stillwatch.Oximetry.Ratio;
 
@@ -20,7 +21,8 @@ public sealed class LightJudge
     private const int HeldSeconds = MostSecondsLate + PulseSpectrum.WindowSeconds;
     private const int MostSecondsMissing = PulseSpectrum.WindowSeconds;
     private const double NearSeconds = 2; // to either side of the second's middle
-    private const double ReferenceSeconds = 20; // how fast the trusted level, amplitude and ratio follow
+    private const double ReferenceSeconds = 20; // how fast the trusted amplitude follows; the ratio four times as fast
+    private const double LevelSeconds = 8; // how fast the trusted level follows
     private const double SmoothSeconds = 0.1; // of each of the two means that let noise through the band-pass
     private const double NoiseSeconds = 8;
 
@@ -29,6 +31,7 @@ public sealed class LightJudge
     private readonly ShapeTemplate template = new();
     private readonly RatioWindow ratios;
     private readonly PulseSpectrum spectrum;
+    private readonly SecondEdge edge;
     private readonly StateHold hold = new();
     private readonly BeatRing beats;
     private readonly SecondFeatures[] seconds = new SecondFeatures[HeldSeconds];
@@ -51,6 +54,7 @@ public sealed class LightJudge
         double n = Math.Max(1, SmoothSeconds * rateHz);
         noiseGain = (2 * n * n + 1) / (3 * n * n * n);
         ratios = new RatioWindow(averagingSeconds + MostSecondsLate);
+        edge = new SecondEdge(rateHz);
         beats = new BeatRing(averagingSeconds + MostSecondsLate);
         spectrum = new PulseSpectrum(rateHz, HeldSeconds, this.hasRed);
         Reset();
@@ -77,9 +81,10 @@ public sealed class LightJudge
         {
             seconds[next++ % HeldSeconds] = SecondFeatures.None;
             spectrum.Take([], []);
+            edge.Clear();
         }
 
-        var features = SecondFeatures.Of(rawPulse, hasRed ? rawRed : [], rateHz);
+        var features = SecondFeatures.Of(rawPulse, hasRed ? rawRed : [], rateHz, edge);
         seconds[next++ % HeldSeconds] = features;
         spectrum.Take(pulse, hasRed ? red : []);
         noise = Follow(noise, features.Noise, 1 / NoiseSeconds);
@@ -96,22 +101,13 @@ public sealed class LightJudge
         double amplitude = BeatRatios.AboveLine(beat.Pulse, beat.PeakIndex);
         bool moves = PulseShape.Resample(beat.Pulse, shape);
         double correlation = moves ? template.Correlation(shape) : 0;
-        double mean = 0;
-        foreach (double value in beat.RawPulse) mean += value;
-        mean /= beat.RawPulse.Length;
+        double mean = TensorPrimitives.Sum(beat.RawPulse) / beat.RawPulse.Length;
         double change = (beat.RawPulse[^1] - beat.RawPulse[0]) / (isLight ? mean : 1) / amplitude;
         double interval = (beat.Pulse.Length - 1) / rateHz;
         double clipped = Clipping.Of(beat.RawPulse).ClippedShare;
         if (!beat.RawRed.IsEmpty) clipped = Math.Max(clipped, Clipping.Of(beat.RawRed).ClippedShare);
-        double unlike = double.NaN;
-        if (hasRed && double.IsFinite(ratio.Slope))
-        {
-            double r = ratio.Sums.Correlation;
-            unlike = 1 - r * r;
-        }
-
         var features = new BeatFeatures(
-            correlation, Skewness.Of(beat.Pulse), change, amplitude / amplitudes.Value, interval / intervals.Value, interval, clipped, unlike);
+            correlation, Skewness.Of(beat.Pulse), change, amplitude / amplitudes.Value, interval / intervals.Value, interval, clipped);
         double quality = amplitude > 0 && moves ? BeatQuality.Of(features) : 0;
         if (moves) template.Take(shape, Math.Max(0.1, quality));
         if (amplitude > 0) amplitudes.Add(amplitude);
@@ -150,6 +146,7 @@ public sealed class LightJudge
         spectrum.Reset();
         beats.Clear();
         hold.Reset();
+        edge.Clear();
         amplitudes.Clear();
         intervals.Clear();
         noise = redNoise = double.NaN;
@@ -194,14 +191,15 @@ public sealed class LightJudge
             SpectralShare = shares.Pulse,
             LineShare = shares.Line,
             LineInCounts = shares.LineSlope * here.RedLevel / here.Level,
-            SecondOverFirst = shares.SecondOverFirst,
+            PeakHz = shares.PeakHz,
+            PeakOvertone = shares.PeakOvertone,
+            PeakInCounts = shares.PeakSlope * here.RedLevel / here.Level,
             PulseHz = 1 / window.IntervalSeconds,
             IntervalSpread = near.IntervalSpread,
             AmplitudeSpread = near.AmplitudeSpread,
             AmplitudeOfReference = near.Amplitude / trusted.Amplitude,
             Wander = near.Wander,
             Unlike = unlike,
-            SlopeInCounts = near.Sums.Count > 0 ? Math.Sqrt(near.Sums.Yy / near.Sums.Xx) * here.RedLevel / here.Level : double.NaN,
             Ratio = combined.Ratio,
             RatioScatter = combined.Scatter,
             RatioError = combined.Spread,
@@ -218,13 +216,15 @@ public sealed class LightJudge
         ref readonly var here = ref seconds[second % HeldSeconds];
         trusted = trusted with
         {
-            Level = Follow(trusted.Level, here.Level, 1 / ReferenceSeconds), RedLevel = Follow(trusted.RedLevel, here.RedLevel, 1 / ReferenceSeconds),
+            Level = Follow(trusted.Level, here.Level, 1 / LevelSeconds),
+            RedLevel = Follow(trusted.RedLevel, here.RedLevel, 1 / LevelSeconds),
         };
     }
 
     private void Trust(in CombinedRatio combined, in BeatSummary window) => trusted = trusted with
     {
-        Amplitude = Follow(trusted.Amplitude, window.Amplitude, 1 / ReferenceSeconds), Ratio = Follow(trusted.Ratio, combined.Ratio, 4 / ReferenceSeconds),
+        Amplitude = Follow(trusted.Amplitude, window.Amplitude, 1 / ReferenceSeconds),
+        Ratio = Follow(trusted.Ratio, combined.Ratio, 4 / ReferenceSeconds),
     };
 
     private static double AlikeInCounts(in SecondFeatures f)
