@@ -1,97 +1,109 @@
 namespace Stillwatch.Oximetry.Beats;
 
 /// <summary>
-/// The plain detector, to compare others with: the series turns when it has come back from its last extreme by a part of the usual swing. No publication;
-/// a hysteresis with a threshold that follows the swing.
+/// The plain detector: the pulse has turned when it has come back from its last extreme by 40 % of the usual swing, trough to peak. A hysteresis with a
+/// threshold that follows the swings, of no publication; every number in it is our own, from rehearsed light.
 /// </summary>
+/// <remarks>
+/// The usual swing (<see cref="UsualSize"/>) begins as that of a sine with the power of the first two seconds in which anything moves, and follows by 15 % of
+/// the way; patience without a pulse is 2 s.
+/// </remarks>
 /// <param name="rateHz">Of the samples.</param>
 public sealed class ThresholdDetector(double rateHz) : IBeatDetector
 {
-    private const double Part = 0.5;
-    private const double ForgetSeconds = 2;
+    public const double LearnSeconds = 2;
+    public const double ThresholdPart = 0.4;
+    public const double PatienceSeconds = 2;
 
-    private readonly double forget = 1 / (ForgetSeconds * rateHz);
-    private readonly int warmSamples = (int)Math.Ceiling(ForgetSeconds * rateHz);
-    private double[] warm = [];
-    private long index;
-    private double power;
+    private const double SwingShare = 0.15;
+    private const double CrestOfPower = 1.2; // a pulse is more pointed than the sine of its power
+
+    private readonly double[] first = new double[(int)Math.Ceiling(LearnSeconds * rateHz)];
+    private readonly int patience = (int)Math.Round(PatienceSeconds * rateHz);
+    private UsualSize swing = new(rateHz, SwingShare, ThresholdPart);
+    private long count, extremeIndex, troughIndex, lastFound;
+    private int learnt;
+    private double extreme, trough;
     private bool isRising;
-    private double extreme;
-    private long extremeIndex, troughIndex;
 
     public string Name => "threshold on the swing (plain, no publication)";
 
-    public int LatencySamples => warmSamples / 2; // it waits until the next fall
+    /// <summary>It waits for the fall, which takes less than a second.</summary>
+    public int LatencySamples => (int)Math.Ceiling(rateHz);
 
     public void Push(ReadOnlySpan<double> pulse, PulseList found)
     {
         ArgumentNullException.ThrowIfNull(found);
-        if (index < warmSamples)
+        while (learnt < first.Length && pulse.Length > 0)
         {
-            int length = (int)Math.Min(pulse.Length, warmSamples - index);
-            if (warm.Length == 0) warm = new double[warmSamples];
-            pulse[..length].CopyTo(warm.AsSpan((int)index));
-            index += length;
+            int length = Math.Min(pulse.Length, first.Length - learnt);
+            pulse[..length].CopyTo(first.AsSpan(learnt));
+            learnt += length;
+            count += length;
             pulse = pulse[length..];
-            if (index < warmSamples) return;
-            Start(warm, found);
+            if (learnt == first.Length) Start(found);
         }
 
-        foreach (double value in pulse) Step(value, index++, found);
+        foreach (double value in pulse) Step(value, count++, found);
     }
 
     public void End(PulseList found)
     {
-        if (index < warmSamples && index > 0) Start(warm.AsSpan(0, (int)index), found);
+        ArgumentNullException.ThrowIfNull(found);
+        if (learnt > 0 && learnt < first.Length) Start(found);
     }
 
     public void Reset()
     {
-        index = 0;
-        power = 0;
+        count = 0;
+        learnt = 0;
     }
 
-    private void Start(ReadOnlySpan<double> first, PulseList found)
+    private void Start(PulseList found)
     {
-        foreach (double value in first) power += value * value;
-        power /= first.Length;
+        var known = first.AsSpan(0, learnt);
+        double power = 0;
+        foreach (double value in known) power += value * value;
+        if (!(power > 0))
+        {
+            learnt = 0; // nothing moves: learn from what comes next
+            return;
+        }
+
+        long from = count - learnt;
+        swing.Start(CrestOfPower * 2 * Math.Sqrt(2 * power / learnt));
         isRising = true;
-        extreme = first[0];
-        extremeIndex = 0;
+        extreme = known[0];
+        extremeIndex = lastFound = from;
         troughIndex = -1;
-        for (int i = 0; i < first.Length; i++) Step(first[i], i, found);
+        for (int i = 0; i < known.Length; i++) Step(known[i], from + i, found);
     }
 
-    private void Step(double value, long at, PulseList found)
+    private void Step(double value, long index, PulseList found)
     {
-        power += (value * value - power) * forget;
-        double swing = Part * 2 * Math.Sqrt(2 * power); // trough to peak of a sine of that power
-        if (isRising)
-        {
-            if (value > extreme)
-            {
-                extreme = value;
-                extremeIndex = at;
-            }
-            else if (value < extreme - swing)
-            {
-                if (troughIndex >= 0) found.Add(new PulseMark(troughIndex, extremeIndex));
-                isRising = false;
-                extreme = value;
-                extremeIndex = at;
-            }
-        }
-        else if (value < extreme)
+        if (index - lastFound > patience) swing.Fade();
+        double ahead = isRising ? value - extreme : extreme - value;
+        if (ahead > 0)
         {
             extreme = value;
-            extremeIndex = at;
+            extremeIndex = index;
         }
-        else if (value > extreme + swing)
+        else if (-ahead > swing.Threshold)
         {
-            troughIndex = extremeIndex;
-            isRising = true;
+            if (isRising) Turn(index, found);
+            else (troughIndex, trough) = (extremeIndex, extreme);
+            isRising = !isRising;
             extreme = value;
-            extremeIndex = at;
+            extremeIndex = index;
         }
+    }
+
+    /// <summary>The extreme was a peak.</summary>
+    private void Turn(long index, PulseList found)
+    {
+        if (troughIndex < 0) return;
+        found.Add(new PulseMark(troughIndex, extremeIndex));
+        swing.Take(extreme - trough);
+        lastFound = index;
     }
 }

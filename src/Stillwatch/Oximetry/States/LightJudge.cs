@@ -1,3 +1,4 @@
+using System.Numerics.Tensors;
 using Stillwatch.Oximetry.Quality;
 using Stillwatch.Oximetry.Ratio;
 
@@ -20,19 +21,21 @@ public sealed class LightJudge
     private const int HeldSeconds = MostSecondsLate + PulseSpectrum.WindowSeconds;
     private const int MostSecondsMissing = PulseSpectrum.WindowSeconds;
     private const double NearSeconds = 2; // to either side of the second's middle
-    private const double ReferenceSeconds = 20; // how fast the trusted level, amplitude and ratio follow
+    private const double ReferenceSeconds = 20; // how fast the trusted amplitude follows; the ratio four times as fast
+    private const double LevelSeconds = 8; // how fast the trusted level follows
     private const double SmoothSeconds = 0.1; // of each of the two means that let noise through the band-pass
-    private const double NoiseSeconds = 8;
 
     private readonly bool isLight, hasRed;
     private readonly double rateHz, noiseGain;
-    private readonly ShapeTemplate template = new();
+    private readonly ShapeTemplate template = new(), trustedShape = new();
     private readonly RatioWindow ratios;
     private readonly PulseSpectrum spectrum;
+    private readonly SecondEdge edge;
+    private readonly StateHold hold = new();
     private readonly BeatRing beats;
     private readonly SecondFeatures[] seconds = new SecondFeatures[HeldSeconds];
     private readonly double[] shape = new double[PulseShape.Points];
-    private readonly RecentMedian amplitudes = new(9), intervals = new(9);
+    private readonly RecentMedian amplitudes = new(9), intervals = new(9), noises = new(9), redNoises = new(9);
     private double noise, redNoise, greatestLevel, greatestRedLevel;
     private Reference trusted;
     private long first, next;
@@ -50,8 +53,9 @@ public sealed class LightJudge
         double n = Math.Max(1, SmoothSeconds * rateHz);
         noiseGain = (2 * n * n + 1) / (3 * n * n * n);
         ratios = new RatioWindow(averagingSeconds + MostSecondsLate);
+        edge = new SecondEdge(rateHz);
         beats = new BeatRing(averagingSeconds + MostSecondsLate);
-        spectrum = new PulseSpectrum(rateHz, HeldSeconds);
+        spectrum = new PulseSpectrum(rateHz, HeldSeconds, this.hasRed);
         Reset();
     }
 
@@ -75,14 +79,15 @@ public sealed class LightJudge
         while (next < second)
         {
             seconds[next++ % HeldSeconds] = SecondFeatures.None;
-            spectrum.Take([]);
+            spectrum.Take([], []);
+            edge.Clear();
         }
 
-        var features = SecondFeatures.Of(rawPulse, hasRed ? rawRed : [], rateHz);
+        var features = SecondFeatures.Of(rawPulse, hasRed ? rawRed : [], rateHz, edge);
         seconds[next++ % HeldSeconds] = features;
-        spectrum.Take(pulse);
-        noise = Follow(noise, features.Noise, 1 / NoiseSeconds);
-        redNoise = Follow(redNoise, features.RedNoise, 1 / NoiseSeconds);
+        spectrum.Take(pulse, hasRed ? red : []);
+        noise = noises.Take(features.Noise);
+        redNoise = redNoises.Take(features.RedNoise);
         greatestLevel = Math.Max(greatestLevel, features.Level);
         if (hasRed) greatestRedLevel = Math.Max(greatestRedLevel, features.RedLevel);
     }
@@ -94,23 +99,14 @@ public sealed class LightJudge
         var ratio = hasRed ? BeatRatios.Of(beat.Pulse, beat.Red, beat.PeakIndex, noiseRatio) : BeatRatio.None;
         double amplitude = BeatRatios.AboveLine(beat.Pulse, beat.PeakIndex);
         bool moves = PulseShape.Resample(beat.Pulse, shape);
-        double correlation = moves ? template.Correlation(shape) : 0;
-        double mean = 0;
-        foreach (double value in beat.RawPulse) mean += value;
-        mean /= beat.RawPulse.Length;
+        double correlation = moves ? Correlation() : 0;
+        double mean = TensorPrimitives.Sum(beat.RawPulse) / beat.RawPulse.Length;
         double change = (beat.RawPulse[^1] - beat.RawPulse[0]) / (isLight ? mean : 1) / amplitude;
         double interval = (beat.Pulse.Length - 1) / rateHz;
         double clipped = Clipping.Of(beat.RawPulse).ClippedShare;
         if (!beat.RawRed.IsEmpty) clipped = Math.Max(clipped, Clipping.Of(beat.RawRed).ClippedShare);
-        double unlike = double.NaN;
-        if (hasRed && double.IsFinite(ratio.Slope))
-        {
-            double r = ratio.Sums.Correlation;
-            unlike = 1 - r * r;
-        }
-
         var features = new BeatFeatures(
-            correlation, Skewness.Of(beat.Pulse), change, amplitude / amplitudes.Value, interval / intervals.Value, interval, clipped, unlike);
+            correlation, Skewness.Of(beat.Pulse), change, amplitude / amplitudes.Value, interval / intervals.Value, interval, clipped);
         double quality = amplitude > 0 && moves ? BeatQuality.Of(features) : 0;
         if (moves) template.Take(shape, Math.Max(0.1, quality));
         if (amplitude > 0) amplitudes.Add(amplitude);
@@ -131,10 +127,12 @@ public sealed class LightJudge
         var near = beats.Near(second + 0.5, NearSeconds);
         var evidence = Evidence(second, combined, window, near);
         LastEvidence = evidence;
-        var state = StateRules.Judge(evidence);
+        var own = StateRules.Judge(evidence);
+        var state = hold.Next(second, own, !double.IsNaN(trusted.Amplitude));
         double quality = SecondQuality.Of(evidence);
+        if (own is LightState.Valid or LightState.Motion or LightState.Weak) TrustLevel(second);
         if (state != LightState.Valid) return new SecondJudgement(state, Math.Min(quality, 0.4), double.NaN, double.NaN, 0, double.NaN);
-        Trust(second, combined, window);
+        Trust(combined, window);
         return new SecondJudgement(
             state, quality, combined.Ratio, combined.Spread, combined.Beats, isLight ? 100 * window.Amplitude : double.NaN);
     }
@@ -143,11 +141,16 @@ public sealed class LightJudge
     public void Reset()
     {
         template.Reset();
+        trustedShape.Reset();
         ratios.Reset();
         spectrum.Reset();
         beats.Clear();
+        hold.Reset();
+        edge.Clear();
         amplitudes.Clear();
         intervals.Clear();
+        noises.Clear();
+        redNoises.Clear();
         noise = redNoise = double.NaN;
         trusted = Reference.None;
         first = next = -1;
@@ -189,14 +192,16 @@ public sealed class LightJudge
             Skewness = near.Skewness,
             SpectralShare = shares.Pulse,
             LineShare = shares.Line,
-            SecondOverFirst = shares.SecondOverFirst,
+            LineInCounts = shares.LineSlope * here.RedLevel / here.Level,
+            PeakHz = shares.PeakHz,
+            PeakOvertone = shares.PeakOvertone,
+            PeakInCounts = shares.PeakSlope * here.RedLevel / here.Level,
             PulseHz = 1 / window.IntervalSeconds,
             IntervalSpread = near.IntervalSpread,
             AmplitudeSpread = near.AmplitudeSpread,
             AmplitudeOfReference = near.Amplitude / trusted.Amplitude,
             Wander = near.Wander,
             Unlike = unlike,
-            SlopeInCounts = near.Sums.Count > 0 ? Math.Sqrt(near.Sums.Yy / near.Sums.Xx) * here.RedLevel / here.Level : double.NaN,
             Ratio = combined.Ratio,
             RatioScatter = combined.Scatter,
             RatioError = combined.Spread,
@@ -207,14 +212,30 @@ public sealed class LightJudge
         };
     }
 
-    private void Trust(long second, in CombinedRatio combined, in BeatSummary window)
+    // The level is followed in disturbed seconds too: where a sensor that has moved stays, it is the level from then on.
+    private void TrustLevel(long second)
     {
         ref readonly var here = ref seconds[second % HeldSeconds];
-        const double share = 1 / ReferenceSeconds;
-        trusted = new Reference(
-            Follow(trusted.Level, here.Level, share), Follow(trusted.RedLevel, here.RedLevel, share), Follow(trusted.Amplitude, window.Amplitude, share),
-            Follow(trusted.Ratio, combined.Ratio, 4 * share));
+        trusted = trusted with
+        {
+            Level = Follow(trusted.Level, here.Level, 1 / LevelSeconds),
+            RedLevel = Follow(trusted.RedLevel, here.RedLevel, 1 / LevelSeconds),
+        };
     }
+
+    private void Trust(in CombinedRatio combined, in BeatSummary window)
+    {
+        trustedShape.CopyFrom(template);
+        trusted = trusted with
+        {
+            Amplitude = Follow(trusted.Amplitude, window.Amplitude, 1 / ReferenceSeconds),
+            Ratio = Follow(trusted.Ratio, combined.Ratio, 4 / ReferenceSeconds),
+        };
+    }
+
+    // Movement spoils the mean shape: after it, beats that look like those of the last trusted second are good again at once.
+    private double Correlation() =>
+        trustedShape.Beats > 0 ? Math.Max(template.Correlation(shape), trustedShape.Correlation(shape)) : template.Correlation(shape);
 
     private static double AlikeInCounts(in SecondFeatures f)
     {
