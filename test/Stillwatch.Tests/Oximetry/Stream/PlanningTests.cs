@@ -77,6 +77,15 @@ public class PlanningTests
     }
 
     [Fact]
+    public void A_wrong_date_does_not_fill_the_memory_but_is_refused_in_words()
+    {
+        var times = new TimeAxis.Builder();
+        for (int i = 0; i < 500; i++) times.Add(i < 499 ? 20 * i : 3_000_000_000_000);
+        var channel = new Channel("P", ChannelKind.Pleth, "", times.Build(), CountColumn.Of(Stillwatch.Signals.Calibration.Counts, Enumerable.Range(0, 500).Select(i => (int?)i)));
+        Assert.Contains("days", Assert.Throws<NoLightException>(() => Of(channel)).Found);
+    }
+
+    [Fact]
     public void The_whole_recording_says_what_the_stream_says()
     {
         var (infrared, red) = PlainLight.Light(RateHz, 40, 80, 1, 0.8, noise: 0.05);
