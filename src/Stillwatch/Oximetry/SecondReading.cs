@@ -4,7 +4,7 @@ namespace Stillwatch.Oximetry;
 /// <param name="PulseRatePerMinute">Averaged as the settings say; NaN: refused.</param>
 /// <param name="SpO2Percent">Averaged as the settings say, unrounded, 0 to 100; NaN: refused, or one channel only.</param>
 /// <param name="RatioOfRatios">What SpO2 was read from; NaN where it is.</param>
-/// <param name="PerfusionPercent">Pulse amplitude, trough to peak, over mean infrared light, × 100; NaN for a pleth of unknown zero, or refused.</param>
+/// <param name="PerfusionPercent">Median height of the pulses in the infrared light itself, trough to peak, over its mean, × 100; NaN for a pleth of unknown zero, or refused.</param>
 /// <param name="Quality">0 to 1, given whenever there are samples; NaN: none.</param>
 /// <param name="State">Whether numbers are shown, and the reason where they are not.</param>
 public readonly record struct SecondReading(

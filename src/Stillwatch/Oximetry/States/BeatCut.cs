@@ -36,6 +36,6 @@ public readonly record struct BeatJudgement(double Quality, double Ratio, double
 /// <param name="Ratio">Ratio of ratios over the averaging window; NaN unless the state is valid.</param>
 /// <param name="RatioSpread">One standard error of it.</param>
 /// <param name="RatioBeats">Beats that it rests on.</param>
-/// <param name="PerfusionPercent">Median pulse amplitude over the averaging window × 100 (natural-log units: pulse over mean light); NaN unless valid, or for a pleth.</param>
+/// <param name="PerfusionPercent">Median height of the pulses of the averaging window in the light itself, over its mean, × 100 (<see cref="Quality.PulseHeight"/>); NaN unless valid, or for a pleth.</param>
 public readonly record struct SecondJudgement(
     LightState State, double Quality, double Ratio, double RatioSpread, int RatioBeats, double PerfusionPercent);

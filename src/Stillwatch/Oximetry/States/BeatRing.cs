@@ -3,11 +3,11 @@ using Stillwatch.Oximetry.Ratio;
 
 namespace Stillwatch.Oximetry.States;
 
-internal readonly record struct BeatNote(double Seconds, double Amplitude, double Quality, BeatFeatures Features, BeatRatio Ratio);
+internal readonly record struct BeatNote(double Seconds, double Amplitude, double Height, double Quality, BeatFeatures Features, BeatRatio Ratio);
 
 /// <summary>What some beats have in common; medians are NaN without beats.</summary>
 internal readonly record struct BeatSummary(
-    int Beats, int GoodBeats, double Amplitude, double IntervalSeconds, double Correlation, double Skewness, double Wander,
+    int Beats, int GoodBeats, double Amplitude, double Height, double IntervalSeconds, double Correlation, double Skewness, double Wander,
     double AmplitudeSpread, double IntervalSpread, PairSums Sums);
 
 /// <summary>The latest beats, in order, and their medians over a stretch of time. Fixed memory.</summary>
@@ -68,7 +68,7 @@ internal sealed class BeatRing
     private BeatSummary Summary(int low, int high)
     {
         int beats = high - low, good = 0;
-        if (beats == 0) return new BeatSummary(0, 0, double.NaN, double.NaN, double.NaN, double.NaN, double.NaN, double.NaN, double.NaN, default);
+        if (beats == 0) return new BeatSummary(0, 0, double.NaN, double.NaN, double.NaN, double.NaN, double.NaN, double.NaN, double.NaN, double.NaN, default);
         double xx = 0, xy = 0, yy = 0;
         int samples = 0;
         for (int i = low; i < high; i++)
@@ -84,6 +84,14 @@ internal sealed class BeatRing
 
         for (int i = 0; i < beats; i++) sorted[i] = At(low + i).Amplitude;
         double amplitude = Median(beats), amplitudeSpread = sorted[beats - 1] / Math.Max(sorted[0], 1e-300);
+        int heights = 0;
+        for (int i = 0; i < beats; i++)
+        {
+            double height = At(low + i).Height;
+            if (!double.IsNaN(height)) sorted[heights++] = height;
+        }
+
+        double middleHeight = heights == 0 ? double.NaN : Median(heights);
         for (int i = 0; i < beats; i++) sorted[i] = At(low + i).Features.IntervalSeconds;
         double interval = Median(beats), intervalSpread = sorted[beats - 1] / sorted[0];
         for (int i = 0; i < beats; i++) sorted[i] = At(low + i).Features.Correlation;
@@ -91,7 +99,7 @@ internal sealed class BeatRing
         for (int i = 0; i < beats; i++) sorted[i] = At(low + i).Features.Skewness;
         double skewness = Median(beats);
         for (int i = 0; i < beats; i++) sorted[i] = Math.Abs(At(low + i).Features.BaselineChange);
-        return new BeatSummary(beats, good, amplitude, interval, correlation, skewness, Median(beats), amplitudeSpread, intervalSpread, new PairSums(xx, xy, yy, samples));
+        return new BeatSummary(beats, good, amplitude, middleHeight, interval, correlation, skewness, Median(beats), amplitudeSpread, intervalSpread, new PairSums(xx, xy, yy, samples));
     }
 
     private double Median(int length)

@@ -112,7 +112,7 @@ public sealed class LightJudge
         if (amplitude > 0) amplitudes.Add(amplitude);
         intervals.Add(interval);
         ratios.Add(beat.UpstrokeSeconds, ratio, quality);
-        beats.Add(new BeatNote(beat.UpstrokeSeconds, amplitude, quality, features, ratio));
+        beats.Add(new BeatNote(beat.UpstrokeSeconds, amplitude, isLight ? PulseHeight.Share(beat.RawPulse, beat.PeakIndex, rateHz) : double.NaN, quality, features, ratio));
         return new BeatJudgement(quality, ratio.Slope, amplitude);
     }
 
@@ -134,7 +134,7 @@ public sealed class LightJudge
         if (state != LightState.Valid) return new SecondJudgement(state, Math.Min(quality, 0.4), double.NaN, double.NaN, 0, double.NaN);
         Trust(combined, window);
         return new SecondJudgement(
-            state, quality, combined.Ratio, combined.Spread, combined.Beats, isLight ? 100 * window.Amplitude : double.NaN);
+            state, quality, combined.Ratio, combined.Spread, combined.Beats, isLight ? 100 * window.Height : double.NaN);
     }
 
     /// <summary>Forgets all: a new segment begins.</summary>
