@@ -1,1 +1,3 @@
-Console.WriteLine("x");
+using Stillwatch.Accuracy;
+
+return AccuracyCommand.Run(args, Console.Out, Console.Error);
