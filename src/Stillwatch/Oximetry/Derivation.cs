@@ -1,4 +1,6 @@
+using Stillwatch.Oximetry.Planning;
 using Stillwatch.Signals;
+using Stillwatch.Time;
 
 namespace Stillwatch.Oximetry;
 
@@ -11,7 +13,35 @@ public static class Derivation
     {
         ArgumentNullException.ThrowIfNull(recording);
         ArgumentNullException.ThrowIfNull(settings);
-        throw new NoLightException("no channel that is read yet", "a pleth or red and infrared light");
+        var (plan, start, pulse, red) = OpticalPlanner.Plan(recording);
+        var all = new Collected();
+        var stream = new OximetryStream(new StreamInput(plan.Rate, red.Length > 0, plan.FallsWithBlood, plan.IsLight), settings, all);
+        stream.Push(pulse, red);
+        stream.End();
+        return new DerivedRecording
+        {
+            Plan = plan,
+            Settings = settings,
+            Start = start,
+            Beats = all.Beats,
+            Seconds = all.Seconds,
+            Breathing = all.Breathing,
+        };
+    }
+
+    private sealed class Collected : IOximetrySink
+    {
+        public List<Beat> Beats { get; } = [];
+
+        public List<SecondReading> Seconds { get; } = [];
+
+        public List<BreathingReading> Breathing { get; } = [];
+
+        public void Take(in Beat beat) => Beats.Add(beat);
+
+        public void Take(int secondIndex, in SecondReading reading) => Seconds.Add(reading);
+
+        public void Take(in BreathingReading reading) => Breathing.Add(reading);
     }
 }
 
