@@ -9,6 +9,8 @@ internal sealed class Agreement
 
     public void Add(double shown, double truth) => differences.Add(shown - truth);
 
+    public void Add(Agreement others) => differences.AddRange(others.differences);
+
     public double Bias => differences.Count == 0 ? double.NaN : differences.Average();
 
     /// <summary>Arms = √[Σ(SpO2,i − SR,i)²/n] (ISO 80601-2-61, 201.12.1.101; formula from memory); NaN with nothing shown.</summary>

@@ -16,14 +16,14 @@ internal static class Derived
         return Derivation.Of(recording with { Channels = channels }, settings);
     }
 
-    /// <summary>Settings for windows: averaged over the window, so that the reading of its last second is the window's own.</summary>
+    /// <summary>Settings for windows: a reading tells of the averaging time around its second, so that of the middle second is the window's own.</summary>
     public static OximetrySettings Averaged(int windowSeconds, BeatMethod method = BeatMethod.Default) =>
         new() { Averaging = Duration.FromSeconds(windowSeconds), Beats = method };
 
-    /// <summary>Pulse rate of the second that ends at a time of the derivation; NaN: refused, or no such second.</summary>
-    public static double PulseRateUpTo(DerivedRecording derived, double endSeconds)
+    /// <summary>Pulse rate of the middle second of a window, from which the averaging reaches to both its ends; NaN: refused, or no such second.</summary>
+    public static double PulseRateAround(DerivedRecording derived, double fromSeconds, int windowSeconds)
     {
-        int second = (int)endSeconds - 1;
-        return second >= 0 && second < derived.Seconds.Count ? derived.Seconds[second].PulseRatePerMinute : double.NaN;
+        int second = (int)fromSeconds + windowSeconds / 2;
+        return second < derived.Seconds.Count ? derived.Seconds[second].PulseRatePerMinute : double.NaN;
     }
 }

@@ -13,6 +13,9 @@ internal static class AccuracyRows
             ("icu-beats icu-pulse-rate icu-breathing", () => IcuRows.Of(data)),
             ("camera-pulse-rate", () => CameraRow.Of(data)),
             ("desaturation-camera-pulse-rate", () => DesaturationCameraRow.Of(data)),
+            ("rehearsal-clean", RehearsalRows.Clean),
+            ("rehearsal-weak", RehearsalRows.Weak),
+            ("rehearsal-motion", RehearsalRows.Moving),
             ("standard-curve", StandardCurveRow.Of),
         ];
         return [.. families.Where(f => f.Keys.Contains(only, StringComparison.Ordinal)).SelectMany(f => f.Measure()).Where(r => r.Key.Contains(only, StringComparison.Ordinal))];

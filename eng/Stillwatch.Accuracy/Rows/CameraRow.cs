@@ -21,7 +21,7 @@ internal static class CameraRow
             Data = "camera-ppg-with-rr, 11 recordings, pulse rate",
             Source = "Neshitov et al., Sensors 21:6798 (2021), doi 10.3390/s21206798; intervals of a chest strap",
             Method = "Red, green and blue are given without saying which to use; times as the file has them (uneven, about 30 a second). Windows of 10 s side by side; pulse rate averaged "
-                + "over 10 s, read at the window's end, against the mean of the strap's intervals that end in the window. The intervals are taken to begin with the first picture: the files do "
+                + "over the 10 s, the reading of the window's middle second, against the mean of the strap's intervals that end in the window. The intervals are taken to begin with the first picture: the files do "
                 + "not say more. The naive transform, for comparison: red brought to 30 a second by straight lines, mean taken off, the highest line of one transform of the whole recording between "
                 + "42 and 210 a minute, against the mean of all its intervals.",
         };
@@ -37,7 +37,7 @@ internal static class CameraRow
             double end = Math.Min(intervals.Sum(), recording.Channels[0].Times.Span.Seconds);
             var errors = new WindowErrors();
             for (double from = 0; from + WindowSeconds <= end; from += WindowSeconds)
-                errors.Add(Derived.PulseRateUpTo(derived, from + WindowSeconds), RateWindows.PerMinuteOfIntervals(intervals, from, from + WindowSeconds));
+                errors.Add(Derived.PulseRateAround(derived, from, WindowSeconds), RateWindows.PerMinuteOfIntervals(intervals, from, from + WindowSeconds));
             all.Add(errors);
             if (errors.Kept > 0) worst = Math.Max(worst, errors.MeanAbsolute);
             var red = recording.Channels.Single(c => c.Label.Trim() == "R");

@@ -21,7 +21,7 @@ internal static class DesaturationCameraRow
             Source = "Hoffman et al., npj Digit Med 5:146 (2022), doi 10.1038/s41746-022-00665-y; pulse rates of its pulse oximeters 1, 2, 4 and 5",
             Method = "30 pictures a second; red, green and blue are given without saying which to use. The first picture is taken to be the first second of the numerics: the lengths agree within "
                 + "3 s in 18 min (1090.9 and 1090.4 s beside 1090 rows; 1121.0 and 1124.3 beside 1122). Reference: the median of the oximeters that show a pulse rate, two at least, "
-                + "second by second, its mean over the window. Windows of 10 s side by side; pulse rate averaged over 10 s, read at the window's end.",
+                + "second by second, its mean over the window. Windows of 10 s side by side; pulse rate averaged over 10 s, the reading of the window's middle second.",
         };
         if (!data.Holds(Folder)) return OpenRows.NotHere(row);
 
@@ -35,7 +35,7 @@ internal static class DesaturationCameraRow
                 var derived = Derived.Of(data.EvenWaveforms($"{Folder}/camera/{subject}-{hand}.csv", SampleRate.Of(30, 1000L)), Derived.Averaged(WindowSeconds));
                 var errors = new WindowErrors();
                 for (int from = 0; from + WindowSeconds <= Math.Min(reference.Length, derived.Seconds.Count); from += WindowSeconds)
-                    errors.Add(Derived.PulseRateUpTo(derived, from + WindowSeconds), Mean(reference.AsSpan(from, WindowSeconds)));
+                    errors.Add(Derived.PulseRateAround(derived, from, WindowSeconds), Mean(reference.AsSpan(from, WindowSeconds)));
                 all.Add(errors);
                 figures.Add(new Figure($"{subject} {hand}: mean absolute error", errors.MeanAbsolute, "/min", 2));
                 figures.Add(new Figure($"{subject} {hand}: share of windows kept", errors.ShareKeptPercent, "%", 1));

@@ -33,7 +33,7 @@ internal static class IcuRows
             Key = "icu-pulse-rate",
             Data = $"{Data}, pulse rate against the electrocardiogram",
             Source = Source,
-            Method = "Windows of 10 s side by side; pulse rate averaged over 10 s, read at the window's end; against 60 (n − 1) over the time from the first to the last R peak of the window.",
+            Method = "Windows of 10 s side by side; pulse rate averaged over 10 s, the reading of the window's middle second; against 60 (n − 1) over the time from the first to the last R peak of the window.",
         };
         AccuracyRow breathing = new()
         {
@@ -83,7 +83,7 @@ internal static class IcuRows
     {
         var errors = new WindowErrors();
         for (double from = 0; from + PulseWindowSeconds <= endSeconds; from += PulseWindowSeconds)
-            errors.Add(Derived.PulseRateUpTo(derived, from + PulseWindowSeconds), RateWindows.PerMinute(heart, from, from + PulseWindowSeconds));
+            errors.Add(Derived.PulseRateAround(derived, from, PulseWindowSeconds), RateWindows.PerMinute(heart, from, from + PulseWindowSeconds));
         return row with { Figures = [.. OpenRows.RateFigures(errors, Reach.AtMost(1.0, "/min"))] };
     }
 
