@@ -14,6 +14,9 @@ public static class LightBench
 {
     private const double RateHz = 125;
 
+    // See the script: with a loop over beats, without, and without and tuned.
+    private static readonly string[] Kinds = ["loop", "whole", "bounded"];
+
     public static int Run(string[] args)
     {
         bool tiny = args.Contains("--tiny");
@@ -26,8 +29,11 @@ public static class LightBench
         try
         {
             Write(file, infrared, red);
-            using var peer = Peer.StartIfThere("scipy", "light_scipy.py", file, RateHz.ToString(System.Globalization.CultureInfo.InvariantCulture));
-            return Compare(infrared, red, peer, seconds, rounds) && Allocations(infrared, red) && DayOfLight(tiny) ? 0 : 1;
+            string rate = RateHz.ToString(System.Globalization.CultureInfo.InvariantCulture);
+            var peers = Kinds.Select(kind => Peer.StartIfThere("scipy, " + kind, "light_scipy.py", file, rate, kind)).OfType<Peer>().ToList();
+            bool same = Compare(infrared, red, peers, seconds, rounds);
+            foreach (var peer in peers) peer.Dispose();
+            return same && Allocations(infrared, red) && DayOfLight(tiny) ? 0 : 1;
         }
         finally
         {
@@ -35,30 +41,34 @@ public static class LightBench
         }
     }
 
-    private static bool Compare(double[] infrared, double[] red, Peer? peer, int seconds, int rounds)
+    private static bool Compare(double[] infrared, double[] red, List<Peer> peers, int seconds, int rounds)
     {
         var steps = new ScriptSteps(infrared.Length, RateHz);
-        List<double> chain = [], ours = [], theirs = [];
+        List<double> chain = [], ours = [];
+        var theirs = peers.Select(_ => new List<double>()).ToList();
         var parts = new List<double[]>();
         for (int round = -2; round < rounds; round++)
         {
             double whole = Timed(() => WholeChain(infrared, red));
             double mine = Timed(() => steps.Run(infrared, red));
-            double peers = peer?.Run() ?? double.NaN;
+            double[] scripts = [.. peers.Select(p => p.Run())];
             if (round < 0) continue; // first turns compile
             chain.Add(whole);
             ours.Add(mine);
-            theirs.Add(peers);
+            for (int i = 0; i < scripts.Length; i++) theirs[i].Add(scripts[i]);
             parts.Add([.. steps.PartSeconds]);
         }
 
         double chainSeconds = Stopwatches.Median(chain), stepSeconds = Stopwatches.Median(ours);
         Console.WriteLine($"  full chain {Stopwatches.Text(chainSeconds)}: {seconds / chainSeconds:0} times real time");
         Console.WriteLine($"  the script's steps, ours {Stopwatches.Text(stepSeconds)}: {seconds / stepSeconds:0} times real time ({string.Join(", ", ScriptSteps.PartNames.Select((n, i) => $"{n} {Stopwatches.Text(Stopwatches.Median(parts.Select(p => p[i])))}"))})");
-        if (peer is null) return true;
-        double peerSeconds = Stopwatches.Median(theirs);
-        Console.WriteLine($"  the script's steps, {peer.Version} {Stopwatches.Text(peerSeconds)}: {seconds / peerSeconds:0} times real time; ratio {peerSeconds / stepSeconds:0.0}");
-        return SameBeats(steps, peer);
+        for (int i = 0; i < peers.Count; i++)
+        {
+            double median = Stopwatches.Median(theirs[i]);
+            Console.WriteLine($"  the script's steps, {peers[i].Version} {Stopwatches.Text(median)}: {seconds / median:0} times real time; ratio {median / stepSeconds:0.0}");
+        }
+
+        return peers.All(p => SameBeats(steps, p));
     }
 
     /// <summary>Both must have found about the same beats, or they were not doing the same work.</summary>

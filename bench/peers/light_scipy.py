@@ -1,6 +1,9 @@
 """What a skilled script does with two channels of light: band-pass of both (sosfilt), beats (find_peaks), each beat's correlation with the mean pulse.
 
-Usage: light_scipy.py FILE RATE. FILE holds little-endian doubles: all of the infrared light, then all of the red, as counts. Vectorised throughout: no loop over samples or beats.
+Usage: light_scipy.py FILE RATE KIND. FILE holds little-endian doubles: all of the infrared light, then all of the red, as counts. KIND is
+  loop     as such a script is mostly written: numpy.corrcoef beat by beat
+  whole    no loop over samples or beats
+  bounded  the same by one who knows find_peaks: the search for each peak's foot is bounded (wlen), which is where its time goes
 Answers one line at a time: 'version', 'run' (seconds of one whole run), 'counts PATH' (writes int64: beats found, then their times in milliseconds,
 at the upstroke as the program gives them: the steepest rise before each peak).
 """
@@ -11,7 +14,7 @@ import numpy as np
 import scipy
 from scipy.signal import butter, find_peaks, sosfilt
 
-file, rate = sys.argv[1], float(sys.argv[2])
+file, rate, kind = sys.argv[1], float(sys.argv[2]), sys.argv[3]
 light = np.fromfile(file, dtype="<f8").reshape(2, -1)
 # Made once, as a script would that has many files to go through.
 SECTIONS = butter(2, [0.5, 8], btype="band", fs=rate, output="sos")
@@ -23,8 +26,12 @@ def steps():
     """Band-passed pulse, peaks, correlation of each beat with the mean of all."""
     volume = -np.log(light)
     pulse, _ = sosfilt(SECTIONS, volume - volume[:, :SHORTEST].mean(axis=1, keepdims=True))
-    peaks, _ = find_peaks(pulse, distance=SHORTEST, prominence=0.5 * pulse.std())
+    bound = int(2 * rate) if kind == "bounded" else None
+    peaks, _ = find_peaks(pulse, distance=SHORTEST, prominence=0.5 * pulse.std(), wlen=bound)
     whole = peaks[(peaks >= BEFORE) & (peaks + AFTER <= len(pulse))]
+    if kind == "loop":
+        template = np.mean([pulse[p - BEFORE:p + AFTER] for p in whole], axis=0)
+        return pulse, peaks, np.array([np.corrcoef(template, pulse[p - BEFORE:p + AFTER])[0, 1] for p in whole])
     beats = np.lib.stride_tricks.sliding_window_view(pulse, BEFORE + AFTER)[whole - BEFORE]
     beats = beats - beats.mean(axis=1, keepdims=True)
     template = beats.mean(axis=0)
@@ -44,7 +51,7 @@ def upstrokes():
 for line in sys.stdin:
     word, _, rest = line.strip().partition(" ")
     if word == "version":
-        print(f"scipy {scipy.__version__}, numpy {np.__version__}, Python {sys.version.split()[0]}", flush=True)
+        print(f"scipy {scipy.__version__}, numpy {np.__version__}, Python {sys.version.split()[0]}, {kind}", flush=True)
     elif word == "run":
         start = time.perf_counter()
         steps()
