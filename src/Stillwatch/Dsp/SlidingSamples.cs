@@ -31,6 +31,14 @@ public sealed class SlidingSamples(int kept)
         return room;
     }
 
+    /// <summary>The samples before this index that are not here yet are NaN.</summary>
+    public void SkipTo(long index)
+    {
+        if (index <= EndIndex) return;
+        if (index - EndIndex > kept) Reset(index - kept);
+        Extend((int)(index - EndIndex)).Fill(double.NaN);
+    }
+
     /// <summary>A stretch of samples, to be read before the next is appended.</summary>
     /// <exception cref="ArgumentOutOfRangeException">Not, or no longer, here.</exception>
     public ReadOnlySpan<double> Slice(long fromIndex, int length) => items.AsSpan(0, count).Slice(checked((int)(fromIndex - StartIndex)), length);

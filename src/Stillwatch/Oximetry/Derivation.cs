@@ -1,6 +1,6 @@
+using Stillwatch.Oximetry.Feed;
 using Stillwatch.Oximetry.Planning;
 using Stillwatch.Signals;
-using Stillwatch.Time;
 
 namespace Stillwatch.Oximetry;
 
@@ -13,16 +13,14 @@ public static class Derivation
     {
         ArgumentNullException.ThrowIfNull(recording);
         ArgumentNullException.ThrowIfNull(settings);
-        var (plan, start, pulse, red) = OpticalPlanner.Plan(recording);
+        var chosen = OpticalPlanner.Choose(recording, settings);
         var all = new Collected();
-        var stream = new OximetryStream(new StreamInput(plan.Rate, red.Length > 0, plan.FallsWithBlood, plan.IsLight), settings, all);
-        stream.Push(pulse, red);
-        stream.End();
+        var summary = LightRun.Through(chosen.Feed, chosen.InputAt(chosen.Feed.Rate), settings, all);
         return new DerivedRecording
         {
-            Plan = plan,
+            Plan = chosen.Plan with { Resampling = summary.Resampling },
             Settings = settings,
-            Start = start,
+            Start = chosen.Feed.Start,
             Beats = all.Beats,
             Seconds = all.Seconds,
             Breathing = all.Breathing,

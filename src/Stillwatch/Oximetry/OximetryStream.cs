@@ -17,7 +17,7 @@ public sealed class OximetryStream
 {
     private readonly SecondGrid grid;
     private readonly Intake intake;
-    private readonly Readings readings;
+    private readonly SecondsInTurn seconds;
     private readonly bool hasRed;
     private readonly double[] pulseOfSecond, redOfSecond;
     private long second;
@@ -35,17 +35,21 @@ public sealed class OximetryStream
             throw new ArgumentOutOfRangeException(nameof(input), rateHz, "Found a rate that is not between 25 and 500 samples a second.");
         hasRed = input.HasRed;
         grid = new SecondGrid(input.Rate);
-        var board = new BeatBoard(sink);
-        readings = new Readings(input, settings, board, sink);
-        int kept = (int)Math.Ceiling((Segment.LongestBeatSeconds + 12) * rateHz);
-        intake = new Intake(input, new Segment(input, grid, BeatDetectors.Create(settings.Beats, rateHz), board, kept));
+        var detector = BeatDetectors.Create(settings.Beats, rateHz);
+        int latencyMost = (int)Math.Ceiling(detector.LatencySamples / rateHz + Segment.LongestPulseSeconds) + 4; // a rise, the band-pass, a bridge
+        var timeline = new Timeline((latencyMost + 5) * grid.MostInASecond, hasRed);
+        var found = new FoundPulses();
+        var segment = new Segment(input, detector, timeline, found);
+        intake = new Intake(input, segment);
+        int latencySeconds = (int)Math.Ceiling((segment.LatencySamples + intake.BridgedSamples) / rateHz);
+        seconds = new SecondsInTurn(input, settings, grid, timeline, found, sink, segment.BandSamples, latencySeconds);
         pulseOfSecond = new double[grid.MostInASecond];
         redOfSecond = hasRed ? new double[grid.MostInASecond] : [];
         wanted = (int)grid.FirstIndexOf(1);
     }
 
     /// <summary>How long after a second's end its reading is given.</summary>
-    public int LatencySeconds => readings.LatencySeconds;
+    public int LatencySeconds => seconds.LatencySeconds;
 
     /// <summary>Takes the next samples.</summary>
     /// <param name="pulse">Infrared light, or the pleth; NaN: no number.</param>
@@ -91,9 +95,10 @@ public sealed class OximetryStream
     public void End()
     {
         ThrowIfEnded();
+        double endSeconds = grid.SecondsAt(grid.FirstIndexOf(second) + gathered);
         if (gathered > 0) FinishSecond();
         intake.End();
-        readings.End(second);
+        seconds.End(second, endSeconds);
         ended = true;
     }
 
@@ -107,7 +112,7 @@ public sealed class OximetryStream
         var pulse = pulseOfSecond.AsSpan(0, gathered);
         var red = hasRed ? redOfSecond.AsSpan(0, gathered) : default;
         intake.Take(grid.FirstIndexOf(second), pulse, red);
-        readings.SecondCame(second, pulse, red);
+        seconds.Came(second, pulse);
         second++;
         gathered = 0;
         wanted = (int)(grid.FirstIndexOf(second + 1) - grid.FirstIndexOf(second));

@@ -21,6 +21,8 @@ public sealed class ThresholdDetector(double rateHz) : IBeatDetector
 
     public string Name => "threshold on the swing (plain, no publication)";
 
+    public int LatencySamples => warmSamples;
+
     public void Push(ReadOnlySpan<double> pulse, PulseList found)
     {
         ArgumentNullException.ThrowIfNull(found);

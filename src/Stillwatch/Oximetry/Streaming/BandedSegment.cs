@@ -8,11 +8,10 @@ namespace Stillwatch.Oximetry.Streaming;
 /// side gives nothing.
 /// </summary>
 /// <param name="rateHz">Of the samples.</param>
-/// <param name="keptSamples">How many of the latest outputs can be read.</param>
-internal sealed class BandedSegment(double rateHz, int keptSamples)
+/// <param name="passed">Where the output goes.</param>
+internal sealed class BandedSegment(double rateHz, SlidingSamples passed)
 {
     private readonly PulseBand band = new(rateHz);
-    private readonly SlidingSamples passed = new(keptSamples);
     private double[] recent = []; // the first samples until there are enough to mirror; then the latest ones, as a ring
     private double[] work = [];
     private int recentCount;
@@ -22,16 +21,11 @@ internal sealed class BandedSegment(double rateHz, int keptSamples)
     /// <summary>How many samples the band-pass looks to either side, and so how late its output is.</summary>
     public int DelaySamples => band.DelaySamples;
 
-    /// <summary>Number of outputs so far: output i belongs to sample i of the segment.</summary>
-    public long Count => passed.EndIndex;
-
-    public ReadOnlySpan<double> Slice(long fromIndex, int length) => passed.Slice(fromIndex, length);
-
-    /// <summary>The next sample is the first of a new segment.</summary>
-    public void Reset()
+    /// <summary>The next sample is the first of a new segment, and has this index.</summary>
+    public void Begin(long index)
     {
         band.Reset();
-        passed.Reset();
+        passed.SkipTo(index);
         recentCount = 0;
         taken = 0;
         unwanted = 2 * band.DelaySamples;

@@ -16,18 +16,20 @@ internal sealed class Intake(StreamInput input, Segment segment)
     /// <summary>Values beyond this are no measurement, and would not survive being squared.</summary>
     public const double GreatestMagnitude = 1e60;
 
-    private readonly int bridgedSamples = (int)Math.Floor(BridgedSeconds * input.Rate.Hertz + 1e-9);
     private readonly double[] bridge = new double[2 * ((int)(BridgedSeconds * input.Rate.Hertz) + 1)];
     private readonly double least = input.IsLight ? double.Epsilon : -GreatestMagnitude;
     private bool isOpen;
     private int missing;
     private double lastPulse, lastRed;
 
+    /// <summary>The longest hole that is bridged.</summary>
+    public int BridgedSamples { get; } = (int)Math.Floor(BridgedSeconds * input.Rate.Hertz + 1e-9);
+
     /// <summary>Samples that were bridged so far.</summary>
     public long Bridged { get; private set; }
 
-    /// <summary>Takes the samples from an index on; red is empty where there is none.</summary>
-    public void Take(long firstIndex, ReadOnlySpan<double> pulse, ReadOnlySpan<double> red)
+    /// <summary>Takes the samples from an index on; red is empty where there is none. Red that is no light is made NaN in place.</summary>
+    public void Take(long firstIndex, ReadOnlySpan<double> pulse, Span<double> red)
     {
         int at = 0;
         while (at < pulse.Length)
@@ -41,6 +43,11 @@ internal sealed class Intake(StreamInput input, Segment segment)
             }
 
             var goodRed = red.IsEmpty ? default : red.Slice(at, length);
+            foreach (ref double value in goodRed)
+            {
+                if (!IsGood(value)) value = double.NaN;
+            }
+
             Arrive(firstIndex + at, pulse[at], goodRed);
             segment.Append(pulse.Slice(at, length), goodRed);
             lastPulse = pulse[at + length - 1];
@@ -54,7 +61,7 @@ internal sealed class Intake(StreamInput input, Segment segment)
     {
         if (!isOpen) return;
         missing = (int)Math.Min(missing + samples, int.MaxValue / 2);
-        if (missing > bridgedSamples) End();
+        if (missing > BridgedSamples) End();
     }
 
     /// <summary>Nothing more comes.</summary>

@@ -1,58 +1,63 @@
 using System.Numerics.Tensors;
-using Stillwatch.Dsp;
 using Stillwatch.Oximetry.Beats;
 
 namespace Stillwatch.Oximetry.Streaming;
 
-/// <summary>A stretch of samples without a gap: band-pass, detector, and beats one after the other as their next trough becomes known.</summary>
+/// <summary>A stretch of samples without a gap: onto the timeline, through the band-pass, and pulses as their next trough becomes known.</summary>
 internal sealed class Segment
 {
-    /// <summary>A beat's span ends here at the latest where no other beat follows: 30 a minute, with room.</summary>
-    public const double LongestBeatSeconds = 2.5;
+    /// <summary>A pulse ends here at the latest where no other follows: slower than 30 a minute by a quarter.</summary>
+    public const double LongestPulseSeconds = 2.5;
+
+    // A rise smaller than this part of all that the light moved is rounding, not blood.
+    private const double LeastPart = 1e-9;
 
     private readonly StreamInput input;
-    private readonly SecondGrid grid;
     private readonly IBeatDetector detector;
+    private readonly Timeline timeline;
     private readonly BandedSegment pulseBand;
     private readonly BandedSegment? redBand;
-    private readonly SlidingSamples pulseRaw, redRaw;
+    private readonly FoundPulses found;
     private readonly PulseList marks = new();
-    private readonly BeatMeasure measure;
-    private readonly BeatBoard board;
-    private readonly int longestBeatSamples;
+    private readonly int longestPulseSamples;
+    private readonly int waitSamples;
     private double[] work = [];
-    private double reference, redReference;
+    private double reference, redReference, lastRed, greatest;
     private bool hasReference, hasRedReference;
-    private long firstIndex, detected;
+    private long firstIndex, detectedIndex;
     private PulseMark open;
     private bool hasOpen;
 
-    public Segment(StreamInput input, SecondGrid grid, IBeatDetector detector, BeatBoard board, int keptSamples)
+    public Segment(StreamInput input, IBeatDetector detector, Timeline timeline, FoundPulses found)
     {
+        double rateHz = input.Rate.Hertz;
         this.input = input;
-        this.grid = grid;
         this.detector = detector;
-        this.board = board;
-        pulseBand = new BandedSegment(grid.RateHz, keptSamples);
-        redBand = input.HasRed ? new BandedSegment(grid.RateHz, keptSamples) : null;
-        pulseRaw = new SlidingSamples(keptSamples);
-        redRaw = new SlidingSamples(keptSamples);
-        measure = new BeatMeasure(input, grid, pulseBand, redBand, pulseRaw, redRaw);
-        longestBeatSamples = (int)(LongestBeatSeconds * grid.RateHz);
+        this.timeline = timeline;
+        this.found = found;
+        pulseBand = new BandedSegment(rateHz, timeline.Pulse);
+        redBand = timeline.Red is null ? null : new BandedSegment(rateHz, timeline.Red);
+        longestPulseSamples = (int)(LongestPulseSeconds * rateHz);
+        waitSamples = longestPulseSamples + detector.LatencySamples + (int)rateHz; // a rise takes less than a second
     }
+
+    /// <summary>Samples from a pulse's trough until it is certain where it ends, at most; the band-pass included.</summary>
+    public int LatencySamples => waitSamples + pulseBand.DelaySamples + 1;
+
+    /// <summary>How far the band-pass looks to either side.</summary>
+    public int BandSamples => pulseBand.DelaySamples;
 
     /// <summary>A new segment begins with the sample of this index of the recording.</summary>
     public void Begin(long index)
     {
-        firstIndex = index;
-        detected = 0;
+        firstIndex = detectedIndex = index;
         hasOpen = hasReference = hasRedReference = false;
-        pulseBand.Reset();
-        redBand?.Reset();
-        pulseRaw.Reset();
-        redRaw.Reset();
+        lastRed = greatest = 0;
+        timeline.RawPulse.SkipTo(index);
+        timeline.RawRed?.SkipTo(index);
+        pulseBand.Begin(index);
+        redBand?.Begin(index);
         detector.Reset();
-        measure.Reset(index);
     }
 
     /// <summary>Samples that follow on those before; red may be NaN, the pulse may not.</summary>
@@ -60,20 +65,22 @@ internal sealed class Segment
     {
         if (work.Length < pulse.Length) work = new double[pulse.Length];
         var blood = work.AsSpan(0, pulse.Length);
-        pulseRaw.Append(pulse);
+        timeline.RawPulse.Append(pulse);
         ToBlood(pulse, blood);
         if (!hasReference) reference = blood[0];
         hasReference = true;
         TensorPrimitives.Subtract(blood, reference, blood); // a steady light is then exactly nothing
+        greatest = Math.Max(greatest, Math.Max(TensorPrimitives.Max(blood), -TensorPrimitives.Min(blood)));
         pulseBand.Append(blood);
         if (redBand is not null)
         {
-            redRaw.Append(red);
+            timeline.RawRed!.Append(red);
             RedToBlood(red, blood);
             redBand.Append(blood);
         }
 
         Detect();
+        Complete(isEnd: false);
     }
 
     /// <summary>The segment ends here.</summary>
@@ -88,33 +95,36 @@ internal sealed class Segment
 
     private void Detect()
     {
-        int fresh = (int)(pulseBand.Count - detected);
-        if (fresh > 0) detector.Push(pulseBand.Slice(detected, fresh), marks);
-        detected += fresh;
-        Complete(isEnd: false);
+        int fresh = (int)(timeline.Pulse.EndIndex - detectedIndex);
+        if (fresh > 0) detector.Push(timeline.Pulse.Slice(detectedIndex, fresh), marks);
+        detectedIndex += fresh;
     }
 
     private void Complete(bool isEnd)
     {
         foreach (var mark in marks.Marks)
         {
-            if (hasOpen) Finish(mark.TroughIndex);
+            if (hasOpen) Finish(firstIndex + mark.TroughIndex);
             open = mark;
             hasOpen = true;
         }
 
         marks.Clear();
-        if (hasOpen && (isEnd || pulseBand.Count >= open.TroughIndex + longestBeatSamples))
+        if (hasOpen && (isEnd || detectedIndex > firstIndex + open.TroughIndex + waitSamples))
         {
-            Finish(pulseBand.Count);
+            Finish(detectedIndex - 1);
             hasOpen = false;
         }
     }
 
-    private void Finish(long nextTrough)
+    private void Finish(long nextTroughIndex)
     {
-        long end = Math.Min(nextTrough, open.TroughIndex + longestBeatSamples);
-        if (measure.TryMeasure(open, end, out var beat)) board.Add(beat);
+        long trough = firstIndex + open.TroughIndex, peak = firstIndex + open.PeakIndex;
+        long end = Math.Min(nextTroughIndex, trough + longestPulseSamples);
+        if (peak <= trough || peak >= end) return;
+        var rise = timeline.Pulse.Slice(trough, (int)(peak - trough) + 1);
+        if (!(rise[^1] - rise[0] > LeastPart * greatest)) return;
+        found.Add(new FoundPulse(trough, peak, end, trough + FoundPulse.SteepestOf(rise), firstIndex));
     }
 
     private void ToBlood(ReadOnlySpan<double> values, Span<double> blood)
@@ -126,26 +136,17 @@ internal sealed class Segment
 
     private void RedToBlood(ReadOnlySpan<double> red, Span<double> blood)
     {
-        if (TensorPrimitives.Min(red) > 0 && TensorPrimitives.Max(red) <= Intake.GreatestMagnitude && hasRedReference)
+        ToBlood(red, blood);
+        for (int i = 0; i < blood.Length; i++)
         {
-            ToBlood(red, blood);
-            TensorPrimitives.Subtract(blood, redReference, blood);
-            return;
-        }
-
-        double last = 0;
-        for (int i = 0; i < red.Length; i++)
-        {
-            if (red[i] > 0 && red[i] <= Intake.GreatestMagnitude)
+            if (double.IsFinite(red[i]))
             {
-                double value = input.IsLight ? Math.Log(red[i]) : red[i];
-                if (input.FallsWithBlood) value = -value;
-                if (!hasRedReference) redReference = value;
+                if (!hasRedReference) redReference = blood[i];
                 hasRedReference = true;
-                last = value - redReference;
+                lastRed = blood[i] - redReference;
             }
 
-            blood[i] = last;
+            blood[i] = lastRed;
         }
     }
 }

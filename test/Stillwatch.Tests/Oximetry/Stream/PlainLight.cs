@@ -33,7 +33,7 @@ internal static class PlainLight
     public static Recording RecordingOf(SampleRate rate, double[] infrared, double[] red)
     {
         var times = TimeAxis.Even(default, rate, infrared.Length);
-        var counts = Calibration.Counts;
+        var counts = Stillwatch.Signals.Calibration.Counts;
         return new Recording("plain", new RecordingStart.Unknown(), [
             new Channel("IR", ChannelKind.InfraredLight, "", times, CountColumn.Of(counts, infrared.Select(v => (int?)Math.Round(v)))),
             new Channel("RED", ChannelKind.RedLight, "", times, CountColumn.Of(counts, red.Select(v => (int?)Math.Round(v))))],
