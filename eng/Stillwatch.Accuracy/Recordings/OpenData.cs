@@ -36,8 +36,8 @@ internal sealed class OpenData(string folder)
         return read with { Channels = [.. read.Channels.Select(c => new Channel(c.Label, c.Kind, c.Unit, times, c.Values))] };
     }
 
-    /// <summary>A table of waveforms with its own, perhaps uneven, times.</summary>
-    public Recording TimedWaveforms(string file) => Read(file, new CsvReadOptions { Wanted = Waveforms });
+    /// <summary>A table of waveforms with its own, perhaps uneven, times in milliseconds (said by us: the file does not, and the reader would doubt).</summary>
+    public Recording TimedWaveforms(string file) => Read(file, new CsvReadOptions { Map = ColumnMap.Parse("time-unit=ms"), Wanted = Waveforms });
 
     /// <summary>A table of numerics, every recognised channel.</summary>
     public Recording Numerics(string file) => Read(file, CsvReadOptions.Default);
@@ -57,6 +57,10 @@ internal sealed class OpenData(string folder)
 
         return [.. columns.Select(c => c.ToArray())];
     }
+
+    /// <summary>Plain numbers with blanks or line ends between them.</summary>
+    public double[] Numbers(string file) =>
+        [.. File.ReadAllText(Path.Combine(folder, file)).Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries).Select(n => double.Parse(n, CultureInfo.InvariantCulture))];
 
     /// <summary>A channel's numbers, NaN where a row has none.</summary>
     public static double[] Values(Channel channel)

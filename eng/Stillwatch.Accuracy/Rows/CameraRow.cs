@@ -22,24 +22,24 @@ internal static class CameraRow
             Source = "Neshitov et al., Sensors 21:6798 (2021), doi 10.3390/s21206798; intervals of a chest strap",
             Method = "Red, green and blue are given without saying which to use; times as the file has them (uneven, about 30 a second). Windows of 10 s side by side; pulse rate averaged "
                 + "over the 10 s, the reading of the window's middle second, against the mean of the strap's intervals that end in the window. The intervals are taken to begin with the first picture: the files do "
-                + "not say more. The naive transform, for comparison: red brought to 30 a second by straight lines, mean taken off, the highest line of one transform of the whole recording between "
+                + "not say more. The naive transform, for comparison: red brought to 30 a second by straight lines, mean taken off, Hann window, the highest line of one transform of the whole recording between "
                 + "42 and 210 a minute, against the mean of all its intervals.",
         };
         if (!data.Holds(Folder)) return OpenRows.NotHere(row);
 
         WindowErrors all = new(), naive = new();
-        double worst = 0;
+        double worst = double.NaN;
         for (int number = 1; number <= Recordings; number++)
         {
             var recording = data.TimedWaveforms($"{Folder}/subject_{number:00}/PPG.csv");
-            double[] intervals = [.. data.Columns($"{Folder}/subject_{number:00}/RR.txt", 1)[0].Select(ms => ms / 1000)];
+            double[] intervals = [.. data.Numbers($"{Folder}/subject_{number:00}/RR.txt").Select(ms => ms / 1000)];
             var derived = Derived.Of(recording, Derived.Averaged(WindowSeconds));
             double end = Math.Min(intervals.Sum(), recording.Channels[0].Times.Span.Seconds);
             var errors = new WindowErrors();
             for (double from = 0; from + WindowSeconds <= end; from += WindowSeconds)
                 errors.Add(Derived.PulseRateAround(derived, from, WindowSeconds), RateWindows.PerMinuteOfIntervals(intervals, from, from + WindowSeconds));
             all.Add(errors);
-            if (errors.Kept > 0) worst = Math.Max(worst, errors.MeanAbsolute);
+            if (errors.Kept > 0) worst = double.IsNaN(worst) ? errors.MeanAbsolute : Math.Max(worst, errors.MeanAbsolute);
             var red = recording.Channels.Single(c => c.Label.Trim() == "R");
             naive.Add(NaiveRate([.. Enumerable.Range(0, red.Times.Count).Select(i => red.Times.TimeAt(i).Seconds)], OpenData.Values(red)), 60 / intervals.Average());
         }
@@ -72,7 +72,7 @@ internal static class CameraRow
 
         double mean = even.Average();
         var lines = new System.Numerics.Complex[size];
-        for (int i = 0; i < count; i++) lines[i] = even[i] - mean;
+        for (int i = 0; i < count; i++) lines[i] = (even[i] - mean) * 0.5 * (1 - Math.Cos(2 * Math.PI * i / (count - 1)));
         Fourier.Forward(lines, FourierOptions.NoScaling);
         int best = (int)Math.Ceiling(0.7 * size / NaiveRateHz);
         for (int k = best; k * NaiveRateHz / size <= 3.5; k++)
