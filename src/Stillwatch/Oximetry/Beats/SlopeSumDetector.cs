@@ -37,11 +37,12 @@ public sealed class SlopeSumDetector(double rateHz) : IBeatDetector
     private readonly double[] rises = new double[Capacity(rateHz)];
     private readonly double[] sums = new double[Capacity(rateHz)];
     private long count, scanned, lastCrossing, lastPeak;
-    private double sum, level, least;
+    private double sum, least;
+    private double level, faded; // of the humps; what is left of it while none comes
 
     public string Name => "slope sum (Zong et al., Computers in Cardiology 2003;30:259)";
 
-    public int LatencySamples => learn + longestRise + search;
+    public int LatencySamples => search + 1;
 
     public void Push(ReadOnlySpan<double> pulse, PulseList found)
     {
@@ -65,7 +66,7 @@ public sealed class SlopeSumDetector(double rateHz) : IBeatDetector
     {
         Array.Clear(rises);
         count = scanned = 0;
-        sum = level = 0;
+        sum = level = faded = 0;
         lastCrossing = long.MinValue / 2;
         lastPeak = -1;
     }
@@ -100,7 +101,7 @@ public sealed class SlopeSumDetector(double rateHz) : IBeatDetector
         if (level <= 0 && !Learn(isEnd)) return;
         for (; scanned < count; scanned++)
         {
-            double now = scanned - lastCrossing > patience ? Math.Max(least, level * sink) : level;
+            double now = scanned - lastCrossing > patience ? Math.Max(least, faded * sink) : faded;
             double threshold = ThresholdPart * now;
             bool crosses = scanned > 0 && sums[(int)(scanned & mask)] >= threshold && sums[(int)((scanned - 1) & mask)] < threshold;
             if (crosses && scanned - lastCrossing >= closed)
@@ -108,12 +109,14 @@ public sealed class SlopeSumDetector(double rateHz) : IBeatDetector
                 if (!TryPeak(isEnd, out long peak, out double hump)) return; // comes here again
                 long trough = TroughBefore(scanned);
                 if (peak > trough) found.Add(new PulseMark(trough, peak));
-                now += LevelShare * (Math.Min(hump, MostOfLevel * now) - now);
+                if (hump < ThresholdPart * level) level = now; // pulses have become weaker; a slow heart alone does not lower the level
+                level += LevelShare * (Math.Min(hump, MostOfLevel * level) - level);
+                now = level;
                 lastPeak = peak;
                 lastCrossing = scanned;
             }
 
-            level = now;
+            faded = now;
         }
     }
 
@@ -124,7 +127,7 @@ public sealed class SlopeSumDetector(double rateHz) : IBeatDetector
             double highest = 0;
             int known = (int)Math.Min(count - scanned, learn);
             for (long i = scanned; i < scanned + known; i++) highest = Math.Max(highest, sums[(int)(i & mask)]);
-            level = highest;
+            level = faded = highest;
             least = LeastPart * level;
             if (level > 0) return true;
             scanned += known; // nothing moves

@@ -8,7 +8,7 @@ namespace Stillwatch.Oximetry.Beats;
 public sealed class ThresholdDetector(double rateHz) : IBeatDetector
 {
     private const double Part = 0.5;
-    private const double ForgetSeconds = 3;
+    private const double ForgetSeconds = 2;
 
     private readonly double forget = 1 / (ForgetSeconds * rateHz);
     private readonly int warmSamples = (int)Math.Ceiling(ForgetSeconds * rateHz);
@@ -21,7 +21,7 @@ public sealed class ThresholdDetector(double rateHz) : IBeatDetector
 
     public string Name => "threshold on the swing (plain, no publication)";
 
-    public int LatencySamples => warmSamples;
+    public int LatencySamples => warmSamples / 2; // it waits until the next fall
 
     public void Push(ReadOnlySpan<double> pulse, PulseList found)
     {

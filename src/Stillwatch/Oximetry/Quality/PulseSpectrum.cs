@@ -1,0 +1,176 @@
+using System.Numerics.Tensors;
+
+namespace Stillwatch.Oximetry.Quality;
+
+/// <summary>
+/// Which frequencies the band-passed pulse of the last seconds is made of: bins of 1/8 Hz up to 7⅞ Hz over a window of 8 s with a Hann taper. Each second is
+/// transformed once and kept; a window is a sum of eight. Fixed memory.
+/// </summary>
+/// <remarks>
+/// Samples are thinned to about 25 Hz first, which the band-pass allows (its 0.1 s double mean leaves at most 5 % of what would fold back below
+/// 8 Hz). The taper is laid on in frequency: half a bin minus a quarter of each neighbour, turned to where the window begins.
+/// </remarks>
+public sealed class PulseSpectrum
+{
+    /// <summary>Bins, from 0 Hz on.</summary>
+    public const int Bins = 64;
+
+    /// <summary>Length of the window, and so bins per hertz.</summary>
+    public const int WindowSeconds = 8;
+
+    private const double ThinnedHz = 25;
+    private const int LowestBin = WindowSeconds / 2; // 0.5 Hz: below is breathing
+
+    private readonly double rateHz;
+    private readonly int stride, heldSeconds;
+    private readonly double[][] cosines, sines, realOf, imaginaryOf;
+    private readonly double[] real = new double[Bins], imaginary = new double[Bins], power = new double[Bins];
+    private readonly bool[] taken = new bool[Bins];
+    private long samples, nextSecond, firstSecond;
+
+    /// <param name="rateHz">Samples a second.</param>
+    /// <param name="heldSeconds">How many of the latest seconds a window may lie in.</param>
+    public PulseSpectrum(double rateHz, int heldSeconds)
+    {
+        this.rateHz = rateHz;
+        this.heldSeconds = heldSeconds;
+        stride = Math.Max(1, (int)(rateHz / ThinnedHz));
+        int most = (int)(rateHz / stride) + 2;
+        cosines = new double[most][];
+        sines = new double[most][];
+        for (int n = 0; n < most; n++)
+        {
+            cosines[n] = new double[Bins];
+            sines[n] = new double[Bins];
+            for (int k = 0; k < Bins; k++) (sines[n][k], cosines[n][k]) = Math.SinCos(-2 * Math.PI * k * n * stride / (WindowSeconds * rateHz));
+        }
+
+        realOf = new double[heldSeconds][];
+        imaginaryOf = new double[heldSeconds][];
+        for (int i = 0; i < heldSeconds; i++) (realOf[i], imaginaryOf[i]) = (new double[Bins], new double[Bins]);
+    }
+
+    /// <summary>Power of each bin of the last window that was opened, in the pulse's unit squared, up to a constant factor.</summary>
+    public ReadOnlySpan<double> Power => power;
+
+    /// <summary>Power from 0.5 Hz on.</summary>
+    public double Total { get; private set; }
+
+    public void Reset() => samples = nextSecond = firstSecond = 0;
+
+    /// <summary>Takes the samples of the next second; none: nothing was seen.</summary>
+    public void Take(ReadOnlySpan<double> pulse)
+    {
+        var (re, im) = (realOf[nextSecond % heldSeconds], imaginaryOf[nextSecond % heldSeconds]);
+        Array.Clear(re);
+        Array.Clear(im);
+        int first = (int)((stride - samples % stride) % stride);
+        int n = 0;
+        for (int i = first; i < pulse.Length && n < cosines.Length; i += stride, n++)
+        {
+            TensorPrimitives.MultiplyAdd(cosines[n], pulse[i], re, re);
+            TensorPrimitives.MultiplyAdd(sines[n], pulse[i], im, im);
+        }
+
+        Turn(re, im, (samples + first) / rateHz);
+        samples = pulse.IsEmpty ? (long)Math.Round((nextSecond + 1) * rateHz) : samples + pulse.Length;
+        nextSecond++;
+        firstSecond = Math.Max(firstSecond, nextSecond - heldSeconds);
+    }
+
+    /// <summary>Opens the window of eight seconds, counted from the reset, around one of them, as far as they are there.</summary>
+    public void Open(long second)
+    {
+        long from = Math.Max(firstSecond, Math.Min(second - WindowSeconds / 2, nextSecond - WindowSeconds));
+        long to = Math.Min(nextSecond, from + WindowSeconds);
+        Array.Clear(real);
+        Array.Clear(imaginary);
+        for (long s = from; s < to; s++)
+        {
+            TensorPrimitives.Add(real, realOf[s % heldSeconds], real);
+            TensorPrimitives.Add(imaginary, imaginaryOf[s % heldSeconds], imaginary);
+        }
+
+        var (sine, cosine) = Math.SinCos(2 * Math.PI * (from % WindowSeconds) / WindowSeconds);
+        Total = 0;
+        power[0] = power[Bins - 1] = 0;
+        for (int k = 1; k < Bins - 1; k++)
+        {
+            double re = 0.5 * real[k] - 0.25 * (cosine * (real[k - 1] + real[k + 1]) + sine * (imaginary[k - 1] - imaginary[k + 1]));
+            double im = 0.5 * imaginary[k] - 0.25 * (cosine * (imaginary[k - 1] + imaginary[k + 1]) - sine * (real[k - 1] - real[k + 1]));
+            power[k] = re * re + im * im;
+            if (k >= LowestBin) Total += power[k];
+        }
+    }
+
+    /// <summary>
+    /// Share of the power that lies at the pulse rate and its multiples, the strongest line beside them, and what the second multiple is beside the first.
+    /// </summary>
+    public SpectralShares Shares(double pulseHz)
+    {
+        if (!(Total > 0)) return new SpectralShares(double.NaN, double.NaN, double.NaN, double.NaN);
+        Array.Clear(taken);
+        double family = 0, firstPower = 0, secondPower = 0;
+        for (int multiple = 1; multiple * pulseHz < (Bins - 1.0) / WindowSeconds && multiple <= 8; multiple++)
+        {
+            // Main lobe of the taper, and the width that a varying rate gives: own choice.
+            double half = Math.Max(0.27, 0.08 * multiple * pulseHz);
+            int low = Math.Max(LowestBin, (int)Math.Ceiling((multiple * pulseHz - half) * WindowSeconds));
+            int high = Math.Min(Bins - 1, (int)Math.Floor((multiple * pulseHz + half) * WindowSeconds));
+            for (int k = low; k <= high; k++)
+            {
+                if (taken[k]) continue;
+                taken[k] = true;
+                family += power[k];
+                if (multiple == 1) firstPower += power[k];
+                if (multiple == 2) secondPower += power[k];
+            }
+        }
+
+        int line = -1;
+        for (int k = LowestBin; k < Bins - 1; k++)
+        {
+            if (!taken[k] && (line < 0 || power[k] > power[line])) line = k;
+        }
+
+        double lineShare = 0, lineHz = double.NaN;
+        if (line >= 0)
+        {
+            double lobe = 0, around = 0;
+            for (int k = Math.Max(LowestBin, line - 6); k <= Math.Min(Bins - 2, line + 6); k++)
+            {
+                if (taken[k]) continue;
+                around += power[k];
+                if (Math.Abs(k - line) <= 2) lobe += power[k];
+            }
+
+            // A line stands alone; what fills its surroundings is no line.
+            if (lobe > 0.9 * around)
+            {
+                lineShare = lobe / Total;
+                lineHz = (double)line / WindowSeconds;
+            }
+        }
+
+        return new SpectralShares(family / Total, lineShare, lineHz, firstPower > 0 ? secondPower / firstPower : double.NaN);
+    }
+
+    // Counts the phase from second 0 instead of from the block's first sample.
+    private static void Turn(double[] re, double[] im, double seconds)
+    {
+        var (sine, cosine) = Math.SinCos(-2 * Math.PI * (seconds % WindowSeconds) / WindowSeconds);
+        double turnRe = 1, turnIm = 0;
+        for (int k = 0; k < Bins; k++)
+        {
+            (re[k], im[k]) = (re[k] * turnRe - im[k] * turnIm, re[k] * turnIm + im[k] * turnRe);
+            (turnRe, turnIm) = (turnRe * cosine - turnIm * sine, turnRe * sine + turnIm * cosine);
+        }
+    }
+}
+
+/// <summary>What a window's power says.</summary>
+/// <param name="Pulse">Share at the pulse rate and its multiples, 0 to 1; NaN: nothing moves.</param>
+/// <param name="Line">Share of the strongest narrow line beside them; 0: none.</param>
+/// <param name="LineHz">Where it is; NaN: none.</param>
+/// <param name="SecondOverFirst">Power at twice the pulse rate over that at the pulse rate.</param>
+public readonly record struct SpectralShares(double Pulse, double Line, double LineHz, double SecondOverFirst);
