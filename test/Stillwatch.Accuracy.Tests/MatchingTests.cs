@@ -17,7 +17,7 @@ public class MatchingTests
         var matching = BeatMatching.Of(Times(beats), Times(pulses), 0.15, 0, 10);
 
         Assert.Equal(0.2, matching.TransitSeconds, 9);
-        Assert.Equal((matched, counted), (matching.Matched, matching.HeartBeats));
+        Assert.Equal((matched, counted), (matching.MatchedHeartBeats, matching.HeartBeats));
     }
 
     [Fact]

@@ -2,16 +2,19 @@ namespace Stillwatch.Accuracy.Beats;
 
 /// <summary>Pulses beside heart beats, one to one.</summary>
 /// <param name="TransitSeconds">Median time from a heart beat to the next pulse, taken off before matching.</param>
-/// <param name="Matched">Pairs within the tolerance.</param>
 /// <param name="HeartBeats">All that could have a pulse within the recording.</param>
 /// <param name="Pulses">All that were found.</param>
-internal sealed record BeatMatching(double TransitSeconds, int Matched, int HeartBeats, int Pulses)
+internal sealed record BeatMatching(double TransitSeconds, int HeartBeats, int Pulses)
 {
-    /// <summary>Share of heart beats with a pulse.</summary>
-    public double Sensitivity => (double)Matched / HeartBeats;
+    /// <summary>Heart beats with a pulse within the tolerance.</summary>
+    public required int MatchedHeartBeats { get; init; }
 
-    /// <summary>Share of pulses with a heart beat.</summary>
-    public double PositivePredictiveValue => (double)Matched / Pulses;
+    /// <summary>Pulses with a heart beat within it; another number only where parts of the recording are looked at, and a pair lies across an edge.</summary>
+    public required int MatchedPulses { get; init; }
+
+    public double Sensitivity => (double)MatchedHeartBeats / HeartBeats;
+
+    public double PositivePredictiveValue => (double)MatchedPulses / Pulses;
 
     /// <param name="heartBeats">Rising, seconds.</param>
     /// <param name="pulses">Rising, seconds.</param>
@@ -23,7 +26,8 @@ internal sealed record BeatMatching(double TransitSeconds, int Matched, int Hear
         double transit = Transit(heartBeats, pulses);
         var expected = heartBeats.Where(b => b + transit >= fromSeconds && b + transit <= toSeconds).ToList();
         var arrived = pulses.Select(p => p - transit).ToList();
-        return new BeatMatching(transit, Pairs(expected, arrived, toleranceSeconds).Count, expected.Count, arrived.Count);
+        int pairs = Pairs(expected, arrived, toleranceSeconds).Count;
+        return new BeatMatching(transit, expected.Count, arrived.Count) { MatchedHeartBeats = pairs, MatchedPulses = pairs };
     }
 
     /// <summary>Median of the time from the last heart beat before each pulse; NaN without any.</summary>
