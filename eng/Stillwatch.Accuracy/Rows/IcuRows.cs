@@ -29,7 +29,7 @@ internal static class IcuRows
                 + "first. A heart beat whose pulse would fall outside the recording is not counted. Nothing else is left out. Beside it the same over the seconds that the chain shows as valid.",
             Remarks =
             [
-                "Why the sensitivity is missed: from 91.8 to 103.3 s the pleth lies flat or moves in steps (a disturbed sensor, looked at as a picture), and 16 heart beats there have no pulse in it; "
+                "Why the sensitivity is missed: from 91.8 to 103.3 s the pleth lies flat or moves in steps (a disturbed sensor, looked at as a picture), and the heart beats there, 16 or so, have no pulse in it; "
                     + "at 43.2 s an ectopic beat has none either. No detector can find what is not there: 0.98 would take invented pulses. The chain calls that stretch saturated or moving, and shows no number in it.",
             ],
         };
