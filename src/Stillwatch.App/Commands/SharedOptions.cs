@@ -85,6 +85,8 @@ internal static class SharedOptions
 
     public static Option<string?> Report() => SideFilePath("--report", "Write the report, one self-contained page, to this file (.html)");
 
+    public static Option<bool> Replace() => new("--replace") { Description = "Replace files of that name" };
+
     public static Option<bool> Json() => new("--json") { Description = "Write JSON and nothing else to standard output" };
 
     public static Option<CategoryChoice?> Category() => new("--category")
