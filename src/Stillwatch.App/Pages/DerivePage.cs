@@ -79,7 +79,7 @@ internal static class DerivePage
         if (plan.RedLabel is not null)
         {
             page.Bullet($"Calibration curve \"{settings.Curve.Name}\": {settings.Curve.Source}");
-            page.Bullet($"It is meant to hold at {settings.Curve.Range}");
+            page.Bullet($"Where it holds: {settings.Curve.Range}");
         }
 
         page.Bullet($"Averaged over {settings.Averaging.Seconds:0.###} s; beat detector \"{DeriveOptions.NameOf(settings.Beats)}\"");

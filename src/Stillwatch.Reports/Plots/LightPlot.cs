@@ -69,15 +69,19 @@ internal sealed class LightPlot
         bool turned = derived.Plan.FallsWithBlood;
         var (from, to) = (stack.Time.From, stack.Time.To);
         var columns = SampleColumns.Of(channel, from, to, PanelStack.Columns);
-        var filled = columns.Where(c => c.HasValue).ToList();
+        // Without tissue the light is far off its usual level; the pulse would be a line on a scale that holds both.
+        var filled = columns.Where((c, i) => c.HasValue && StateAt(i - 1) != LightState.SensorOff && StateAt(i) != LightState.SensorOff && StateAt(i + 1) != LightState.SensorOff).ToList();
+        bool isCut = filled.Count > 0 && columns.Any(c => c.HasValue && (c.Greatest > filled.Max(f => f.Greatest) || c.Least < filled.Min(f => f.Least)));
+        if (filled.Count == 0) filled = [.. columns.Where(c => c.HasValue)];
         double least = filled.Count == 0 ? 0 : filled.Min(c => c.Least), greatest = filled.Count == 0 ? 1 : filled.Max(c => c.Greatest);
         double room = Math.Max((greatest - least) * 0.06, Math.Max(Math.Abs(greatest), 1e-9) * 1e-6);
         double headroom = withBeats && isDetail ? Math.Max(greatest - least, room) * 0.16 : 0; // for the marks above the trace
         var range = turned ? (greatest + room, least - room - headroom) : (least - room, greatest + room + headroom);
         int decimals = Math.Clamp((int)Math.Ceiling(-Math.Log10(Ticks.Step(Math.Max(greatest - least, room), 4))), 0, 6);
-        var legend = new List<(string, Action<double, double>?)> { (turned ? "turned over: up is blood" : "up is blood", null) };
+        var legend = new List<(string, Action<double, double>?)> { ("up: more blood", null) };
         if (withBeats && isDetail) legend.AddRange([("beat: steepest rise", (x, y) => BeatMark(x + 8, y - 5)), ("peak", (x, y) => Dot(x + 8, y, true)), ("trough", (x, y) => Dot(x + 8, y, false))]);
-        else if (!isDetail) legend.Add(("lowest to highest", (x, y) => stack.Canvas.Rect(x, y - 5, 16, 11, new Paint(Ink.Envelope))));
+        if (!isDetail) legend.Add(("low to high", (x, y) => stack.Canvas.Rect(x, y - 5, 16, 11, new Paint(Ink.Envelope))));
+        if (isCut) legend.Add(("sensor off: cut at edge", null));
         stack.Add(name + (channel.Unit.Length > 0 ? $", {channel.Unit}" : ""), LightHeight, range, 4, v => Words.Number(v, decimals), panel =>
         {
             GapsOf(columns, panel);
@@ -85,6 +89,12 @@ internal sealed class LightPlot
             else Band(columns, panel);
             if (withBeats && isDetail) Beats(channel, panel);
         }, legend, withBeats ? [Words.Count(BeatsWithin().Count(), "beat")] : null);
+    }
+
+    private LightState StateAt(int column)
+    {
+        long second = (stack.Time.TimeAtColumn(column, PanelStack.Columns) - derived.Start).Milliseconds / 1000;
+        return second >= 0 && second < derived.Seconds.Count ? derived.Seconds[(int)second].State : LightState.NoSamples;
     }
 
     // A pixel column between two samples is no gap: only stretches longer than two seconds' worth, or three samples, are.
@@ -224,7 +234,7 @@ internal sealed class LightPlot
     private List<(string Text, Action<double, double>? Key)> Legend()
     {
         var legend = new List<(string, Action<double, double>?)>();
-        if (!isDetail && derived.Seconds.Count > PanelStack.Columns / 2) legend.AddRange([("mean", Stroke), ("lowest to highest", (x, y) => stack.Canvas.Rect(x, y - 5, 16, 11, new Paint(Ink.Envelope)))]);
+        if (!isDetail && derived.Seconds.Count > PanelStack.Columns) legend.AddRange([("mean", Stroke), ("low to high", (x, y) => stack.Canvas.Rect(x, y - 5, 16, 11, new Paint(Ink.Envelope)))]);
         legend.Add(("number refused", (x, y) => stack.Canvas.Rect(x, y - 5, 16, 11, new Paint(stack.Canvas.Fill(Pattern.Gap), Ink.Hatch, 0.5))));
         return legend;
     }

@@ -8,7 +8,7 @@ namespace Stillwatch.Reports.Plots;
 internal sealed class PanelStack
 {
     public const double Width = 1000;
-    public const double Left = 172;
+    public const double Left = 198;
     public const double Right = 878;
     public const double Between = 16;
     public const double RowHeight = 19;

@@ -34,7 +34,7 @@ internal sealed class SecondsTrace(PanelStack stack, SampleTime start, Duration 
 
     public void Line(PanelStack.Panel panel, string ink = Ink.Trace, double width = 1.6, string? dash = null)
     {
-        if ((Time.To - Time.From).Milliseconds / Math.Max(1, step.Milliseconds) <= PanelStack.Columns / 2) Steps(panel, ink, width, dash);
+        if ((Time.To - Time.From).Milliseconds / Math.Max(1, step.Milliseconds) <= PanelStack.Columns) Steps(panel, ink, width, dash);
         else Columns(panel, ink, width);
     }
 
