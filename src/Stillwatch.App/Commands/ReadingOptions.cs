@@ -16,6 +16,7 @@ internal sealed class ReadingOptions(bool forRules = true)
     private readonly Option<string?> channel = SharedOptions.Channel();
     private readonly Option<ColumnMap> map = SharedOptions.Map();
     private readonly Option<Duration?> period = SharedOptions.Period();
+    private readonly Option<SampleRate?> rate = SharedOptions.Rate();
     private readonly Option<DateOrder> dateOrder = SharedOptions.DateOrders();
     private readonly Option<CategoryChoice?>? category = forRules ? SharedOptions.Category() : null;
 
@@ -24,6 +25,11 @@ internal sealed class ReadingOptions(bool forRules = true)
         command.Options.Add(channel);
         command.Options.Add(map);
         command.Options.Add(period);
+        command.Options.Add(rate);
+        command.Validators.Add(result =>
+        {
+            if (result.GetResult(period) is not null && result.GetResult(rate) is not null) result.AddError("found --period and --rate, expected one of them: both say how far apart the rows are");
+        });
         command.Options.Add(dateOrder);
         if (category is not null) command.Options.Add(category);
     }
@@ -33,6 +39,7 @@ internal sealed class ReadingOptions(bool forRules = true)
         parsed.GetValue(channel),
         category is null ? null : parsed.GetValue(category),
         parsed.GetValue(period),
+        parsed.GetValue(rate),
         parsed.GetValue(dateOrder),
         forRules ? ChannelKinds.Judged : null);
 }

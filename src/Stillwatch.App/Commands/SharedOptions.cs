@@ -46,6 +46,20 @@ internal static class SharedOptions
         },
     };
 
+    /// <summary>Null: not declared.</summary>
+    public static Option<SampleRate?> Rate() => new("--rate")
+    {
+        HelpName = "HZ",
+        Description = "Rows a second, where a file has no usable times and the period is no whole millisecond (30 camera frames a second); used as --period is [0.001–1000; from the file unless given]",
+        CustomParser = result =>
+        {
+            string text = OnlyToken(result);
+            if (decimal.TryParse(text, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out decimal hertz) && hertz is >= 0.001m and <= 1000m && hertz * 1000 == decimal.Truncate(hertz * 1000)) return SampleRate.Of((long)(hertz * 1000), 1_000_000);
+            result.AddError($"--rate: found '{text}', expected rows a second from 0.001 to 1000 with at most three decimals (decimal point, no unit)");
+            return null;
+        },
+    };
+
     public static Option<DateOrder> DateOrders() => new("--date-order")
     {
         HelpName = "dmy|mdy|ymd",

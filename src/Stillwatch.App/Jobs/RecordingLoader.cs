@@ -17,10 +17,11 @@ namespace Stillwatch.App.Jobs;
 /// <param name="Channel">The SpO2 column named with --channel; null: the reader chooses.</param>
 /// <param name="Category">Named with --category; null: ward.json's, else adult, assumed.</param>
 /// <param name="Period">Declared with --period; null: from the file's times.</param>
+/// <param name="Rate">Rows a second, likewise.</param>
 /// <param name="DateOrder">Told with --date-order.</param>
 /// <param name="Wanted">The kinds of channel to hold; null: all.</param>
 public sealed record ReadingChoices(
-    ColumnMap Map, string? Channel, CategoryChoice? Category, Duration? Period = null, DateOrder DateOrder = DateOrder.Ask, IReadOnlySet<ChannelKind>? Wanted = null);
+    ColumnMap Map, string? Channel, CategoryChoice? Category, Duration? Period = null, SampleRate? Rate = null, DateOrder DateOrder = DateOrder.Ask, IReadOnlySet<ChannelKind>? Wanted = null);
 
 /// <summary>What was read of the files that were named.</summary>
 /// <param name="Recordings">In the order of the command line; a folder's by name.</param>
@@ -128,6 +129,7 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
             Map = choices.Map,
             Channel = choices.Channel,
             DeclaredPeriod = choices.Period,
+            DeclaredRate = choices.Rate,
             DateOrder = choices.DateOrder,
             Wanted = choices.Wanted,
             SourceAveraging = averaging,
