@@ -1,3 +1,5 @@
+using Stillwatch.Oximetry.Feed;
+using Stillwatch.Oximetry.Planning;
 using Stillwatch.Signals;
 
 namespace Stillwatch.Oximetry;
@@ -11,7 +13,33 @@ public static class Derivation
     {
         ArgumentNullException.ThrowIfNull(recording);
         ArgumentNullException.ThrowIfNull(settings);
-        throw new NoLightException("no channel that is read yet", "a pleth or red and infrared light");
+        var chosen = OpticalPlanner.Choose(recording, settings);
+        var all = new Collected();
+        var summary = LightRun.Through(chosen.Feed, chosen.InputAt(chosen.Feed.Rate), settings, all);
+        return new DerivedRecording
+        {
+            Plan = chosen.Plan with { Resampling = summary.Resampling },
+            Settings = settings,
+            Start = chosen.Feed.Start,
+            Beats = all.Beats,
+            Seconds = all.Seconds,
+            Breathing = all.Breathing,
+        };
+    }
+
+    private sealed class Collected : IOximetrySink
+    {
+        public List<Beat> Beats { get; } = [];
+
+        public List<SecondReading> Seconds { get; } = [];
+
+        public List<BreathingReading> Breathing { get; } = [];
+
+        public void Take(in Beat beat) => Beats.Add(beat);
+
+        public void Take(int secondIndex, in SecondReading reading) => Seconds.Add(reading);
+
+        public void Take(in BreathingReading reading) => Breathing.Add(reading);
     }
 }
 

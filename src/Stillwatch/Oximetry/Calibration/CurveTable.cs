@@ -22,7 +22,7 @@ public static class CurveTable
         foreach (var raw in text.AsSpan().EnumerateLines())
         {
             number++;
-            var line = raw.Trim().TrimStart('\uFEFF');
+            var line = raw.TrimStart('\uFEFF').Trim();
             if (line.IsEmpty || line[0] == '#') continue;
             if (!headed)
             {
@@ -36,7 +36,7 @@ public static class CurveTable
             if (comma < 0 || !Number(line[..comma], out double ratio) || !Number(line[(comma + 1)..], out double saturation))
                 throw new CurveTableException(origin, number, Show(line), "two numbers with a comma between them and a decimal point, such as 0.5,97.5");
             points.Add(new CurvePoint(ratio, saturation));
-            if (TabledCurve.FaultAt(points, points.Count - 1) is { } fault) throw new CurveTableException(origin, number, Show(line), fault);
+            if (TabledCurve.FaultAt(points, points.Count - 1) is { } fault) throw new CurveTableException(origin, number, fault.Found, fault.Expected);
         }
 
         if (points.Count < 2) throw new CurveTableException(origin, number, $"{points.Count} points", "at least 2");

@@ -18,7 +18,12 @@ public sealed class TabledCurve : CalibrationCurve
     public TabledCurve(IReadOnlyList<CurvePoint> points, string origin)
     {
         ArgumentNullException.ThrowIfNull(points);
-        if (Fault(points) is { } fault) throw new ArgumentException(fault, nameof(points));
+        if (points.Count < 2) throw new ArgumentException($"Found {points.Count} points, expected at least 2: a curve needs two ends.", nameof(points));
+        for (int i = 0; i < points.Count; i++)
+        {
+            if (FaultAt(points, i) is { } fault) throw new ArgumentException($"Point {i + 1}: found {fault.Found}, expected {fault.Expected}.", nameof(points));
+        }
+
         ratios = [.. points.Select(p => p.Ratio)];
         saturations = [.. points.Select(p => p.SaturationPercent)];
         Source = $"table of the user: {origin}";
@@ -51,31 +56,21 @@ public sealed class TabledCurve : CalibrationCurve
         return Between(saturationPercent, at, saturations, ratios);
     }
 
-    /// <summary>What is wrong with the points, in words; null: nothing.</summary>
-    internal static string? Fault(IReadOnlyList<CurvePoint> points)
-    {
-        if (points.Count < 2) return $"Found {points.Count} points, expected at least 2: a curve needs two ends.";
-        for (int i = 0; i < points.Count; i++)
-        {
-            if (FaultAt(points, i) is { } fault) return $"Point {i + 1}: {fault}";
-        }
-
-        return null;
-    }
-
     /// <summary>What is wrong with one point beside the one before it; null: nothing.</summary>
-    internal static string? FaultAt(IReadOnlyList<CurvePoint> points, int index)
+    internal static (string Found, string Expected)? FaultAt(IReadOnlyList<CurvePoint> points, int index)
     {
         var (ratio, saturation) = points[index];
-        if (!(ratio > 0 && double.IsFinite(ratio))) return string.Create(CultureInfo.InvariantCulture, $"found ratio {ratio}, expected a number above 0.");
-        if (saturation is not (>= 0 and <= 100)) return string.Create(CultureInfo.InvariantCulture, $"found SpO2 {saturation}, expected 0 to 100 %.");
+        if (!(ratio > 0 && double.IsFinite(ratio))) return (Say($"ratio {ratio}"), "a number above 0");
+        if (saturation is not (>= 0 and <= 100)) return (Say($"SpO2 {saturation}"), "0 to 100 %");
         if (index == 0) return null;
         var before = points[index - 1];
-        if (ratio <= before.Ratio) return string.Create(CultureInfo.InvariantCulture, $"found ratio {ratio} after {before.Ratio}, expected a greater one: ratios rise from line to line.");
+        if (ratio <= before.Ratio) return (Say($"ratio {ratio} after {before.Ratio}"), "a greater one: ratios rise from line to line");
         return saturation >= before.SaturationPercent
-            ? string.Create(CultureInfo.InvariantCulture, $"found SpO2 {saturation} after {before.SaturationPercent}, expected a lower one: saturation falls as the ratio rises.")
+            ? (Say($"SpO2 {saturation} after {before.SaturationPercent}"), "a lower one: saturation falls as the ratio rises")
             : null;
     }
+
+    private static string Say(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 
     private static double Between(double x, int at, double[] xs, double[] ys) =>
         ys[at] + (ys[at + 1] - ys[at]) * ((x - xs[at]) / (xs[at + 1] - xs[at]));

@@ -1,0 +1,172 @@
+namespace Stillwatch.Oximetry.Beats;
+
+/// <summary>
+/// The slope-sum detector: the rises of the last 0.128 s added up make of every upstroke a hump, and a threshold that follows the humps finds them
+/// (Zong, Heldt, Moody, Mark: Computers in Cardiology 2003;30:259; its lengths and parts from memory).
+/// </summary>
+/// <remarks>
+/// As published: the window of 128 ms, the threshold at 60 % of the level of the humps, trough and peak sought 150 ms around the crossing, eyes closed after
+/// a pulse. Our own, for small children, slow hearts and short latency: the first level is the highest hump of 2 s instead of three times the mean of
+/// 10; eyes are closed for 0.2 s (300 a minute); trough and peak are followed on while the slope goes on; one hump moves the level by a quarter of the
+/// way, and upwards by a quarter at most; after 1.5 s without a pulse the level sinks, by half each second, so that a weaker pulse is found again.
+/// </remarks>
+/// <param name="rateHz">Of the samples.</param>
+public sealed class SlopeSumDetector(double rateHz) : IBeatDetector
+{
+    public const double WindowSeconds = 0.128;
+    public const double LearnSeconds = 2;
+    public const double ThresholdPart = 0.6;
+    public const double EyesClosedSeconds = 0.2;
+    public const double SearchSeconds = 0.15;
+    public const double PatienceSeconds = 1.5;
+
+    private const double LevelShare = 0.25;
+    private const double MostOfLevel = 2; // a hump counts as no higher
+    private const double LeastPart = 1e-9; // of the first level
+    private const int SumAnewSamples = 4096; // rounding does not add up
+
+    private readonly int window = Math.Max(1, (int)Math.Round(WindowSeconds * rateHz));
+    private readonly int learn = (int)Math.Ceiling(LearnSeconds * rateHz);
+    private readonly int closed = (int)Math.Round(EyesClosedSeconds * rateHz);
+    private readonly int search = Math.Max(2, (int)Math.Round(SearchSeconds * rateHz));
+    private readonly int patience = (int)Math.Round(PatienceSeconds * rateHz);
+    private readonly int longestRise = (int)rateHz;
+    private readonly double sink = Math.Pow(0.5, 1 / rateHz);
+    private readonly int mask = Capacity(rateHz) - 1;
+    private readonly double[] pulses = new double[Capacity(rateHz)]; // rings by index
+    private readonly double[] rises = new double[Capacity(rateHz)];
+    private readonly double[] sums = new double[Capacity(rateHz)];
+    private long count, scanned, lastCrossing, lastPeak;
+    private double sum, level, least;
+
+    public string Name => "slope sum (Zong et al., Computers in Cardiology 2003;30:259)";
+
+    public int LatencySamples => learn + longestRise + search;
+
+    public void Push(ReadOnlySpan<double> pulse, PulseList found)
+    {
+        ArgumentNullException.ThrowIfNull(found);
+        while (pulse.Length > 0)
+        {
+            int length = Math.Min(pulse.Length, search);
+            Enter(pulse[..length]);
+            pulse = pulse[length..];
+            Scan(found, isEnd: false);
+        }
+    }
+
+    public void End(PulseList found)
+    {
+        ArgumentNullException.ThrowIfNull(found);
+        Scan(found, isEnd: true);
+    }
+
+    public void Reset()
+    {
+        Array.Clear(rises);
+        count = scanned = 0;
+        sum = level = 0;
+        lastCrossing = long.MinValue / 2;
+        lastPeak = -1;
+    }
+
+    private static int Capacity(double rateHz) => (int)System.Numerics.BitOperations.RoundUpToPowerOf2((uint)Math.Ceiling((LearnSeconds + 2) * rateHz));
+
+    private void Enter(ReadOnlySpan<double> pulse)
+    {
+        foreach (double value in pulse)
+        {
+            int at = (int)(count & mask);
+            pulses[at] = value;
+            rises[at] = count == 0 ? 0 : Math.Max(0, value - pulses[(int)((count - 1) & mask)]);
+            if (count % SumAnewSamples == 0)
+            {
+                sum = 0;
+                for (int i = 1; i < window; i++) sum += rises[(int)((count - i) & mask)];
+                sum += rises[at];
+            }
+            else
+            {
+                sum += rises[at] - rises[(int)((count - window) & mask)];
+            }
+
+            sums[at] = sum;
+            count++;
+        }
+    }
+
+    private void Scan(PulseList found, bool isEnd)
+    {
+        if (level <= 0 && !Learn(isEnd)) return;
+        for (; scanned < count; scanned++)
+        {
+            double now = scanned - lastCrossing > patience ? Math.Max(least, level * sink) : level;
+            double threshold = ThresholdPart * now;
+            bool crosses = scanned > 0 && sums[(int)(scanned & mask)] >= threshold && sums[(int)((scanned - 1) & mask)] < threshold;
+            if (crosses && scanned - lastCrossing >= closed)
+            {
+                if (!TryPeak(isEnd, out long peak, out double hump)) return; // comes here again
+                long trough = TroughBefore(scanned);
+                if (peak > trough) found.Add(new PulseMark(trough, peak));
+                now += LevelShare * (Math.Min(hump, MostOfLevel * now) - now);
+                lastPeak = peak;
+                lastCrossing = scanned;
+            }
+
+            level = now;
+        }
+    }
+
+    private bool Learn(bool isEnd)
+    {
+        while (count >= scanned + learn || (isEnd && count > scanned))
+        {
+            double highest = 0;
+            int known = (int)Math.Min(count - scanned, learn);
+            for (long i = scanned; i < scanned + known; i++) highest = Math.Max(highest, sums[(int)(i & mask)]);
+            level = highest;
+            least = LeastPart * level;
+            if (level > 0) return true;
+            scanned += known; // nothing moves
+        }
+
+        return false;
+    }
+
+    /// <summary>The highest sample after the crossing, and the highest slope sum up to it; false where more samples are needed.</summary>
+    private bool TryPeak(bool isEnd, out long peak, out double hump)
+    {
+        peak = scanned;
+        hump = sums[(int)(scanned & mask)];
+        double highest = pulses[(int)(scanned & mask)];
+        for (long i = scanned + 1; i < count; i++)
+        {
+            double value = pulses[(int)(i & mask)];
+            bool isNear = i - scanned <= search, goesOn = i == peak + 1 && value > highest && i - scanned <= longestRise;
+            if (!isNear && !goesOn) return true;
+            if (value <= highest) continue;
+            highest = value;
+            peak = i;
+            hump = Math.Max(hump, sums[(int)(i & mask)]);
+        }
+
+        return isEnd;
+    }
+
+    private long TroughBefore(long crossing)
+    {
+        long trough = crossing, first = Math.Max(lastPeak + 1, 0);
+        double lowest = pulses[(int)(crossing & mask)];
+        for (long i = crossing - 1; i >= first; i--)
+        {
+            double value = pulses[(int)(i & mask)];
+            bool isNear = crossing - i <= search, goesOn = i == trough - 1 && value < lowest && crossing - i <= longestRise;
+            if (!isNear && !goesOn) break;
+            if (value >= lowest) continue;
+            lowest = value;
+            trough = i;
+        }
+
+        return trough;
+    }
+}

@@ -1,0 +1,134 @@
+using System.Globalization;
+using Stillwatch.Oximetry.Feed;
+using Stillwatch.Signals;
+using Stillwatch.Time;
+
+namespace Stillwatch.Oximetry.Planning;
+
+/// <summary>A plan, and what is needed to follow it.</summary>
+internal sealed record ChosenLight(OpticalPlan Plan, LightFeed Feed)
+{
+    public StreamInput InputAt(SampleRate rate) => new(rate, Plan.RedLabel is not null, Plan.FallsWithBlood, Plan.IsLight);
+}
+
+/// <summary>
+/// Chooses what the chain reads: red and infrared light by their kind; one of them alone; a pleth; and of channels whose use nobody told, the one
+/// whose pulse is best.
+/// </summary>
+internal static class OpticalPlanner
+{
+    /// <exception cref="NoLightException">Nothing here can hold a pulse.</exception>
+    public static ChosenLight Choose(Recording recording, OximetrySettings settings)
+    {
+        var refused = new List<ChannelCandidate>();
+        var infrared = recording.Find(ChannelKind.InfraredLight);
+        var red = recording.Find(ChannelKind.RedLight);
+        if (infrared is not null && red is not null && TryFeed(infrared, red, refused) is { } both) return Light(both, infrared, red, refused);
+        foreach (var alone in new[] { infrared, red })
+        {
+            if (alone is not null && TryFeed(alone, null, refused) is { } one) return Light(one, alone, null, refused);
+        }
+
+        var pleths = recording.Channels.Where(c => c.Kind == ChannelKind.Pleth).ToList();
+        if (Best(pleths, "by its kind", settings, refused) is { } pleth) return pleth;
+        var others = recording.Channels.Where(c => c.Kind == ChannelKind.Other).ToList();
+        if (Best(others, "tried: its use is not known", settings, refused) is { } best) return best;
+        string found = refused.Count == 0 ? "no waveform among the channels" : string.Join("; ", refused.Select(r => $"{r.Label}: {r.Reason}"));
+        throw new NoLightException(found, "a pleth, red and infrared light, or another waveform of 25 to 500 samples a second");
+    }
+
+    private static ChosenLight Light(LightFeed feed, Channel pulse, Channel? red, List<ChannelCandidate> refused)
+    {
+        string reason = red is not null ? "infrared light by its kind" : $"{(pulse.Kind == ChannelKind.RedLight ? "red" : "infrared")} light by its kind, alone";
+        refused.RemoveAll(r => r.Label == pulse.Label);
+        List<ChannelCandidate> candidates = [new(pulse.Label, double.NaN, true, reason), .. refused];
+        if (red is not null) candidates.Insert(1, new(red.Label, double.NaN, true, "red light by its kind"));
+        var plan = new OpticalPlan
+        {
+            PulseLabel = pulse.Label,
+            RedLabel = red?.Label,
+            FallsWithBlood = true,
+            IsLight = true,
+            Rate = feed.Rate,
+            Candidates = candidates,
+        };
+        return new ChosenLight(plan, feed);
+    }
+
+    /// <summary>The channel with the best mean quality; with one only, nothing is compared.</summary>
+    private static ChosenLight? Best(List<Channel> channels, string reason, OximetrySettings settings, List<ChannelCandidate> refused)
+    {
+        var tried = new List<(Channel Channel, LightFeed Feed, bool Falls, double Quality)>();
+        foreach (var channel in channels)
+        {
+            if (TryFeed(channel, null, refused) is not { } feed) continue;
+            var asymmetry = new SlopeAsymmetry(feed.Rate.Hertz);
+            feed.Run(asymmetry);
+            bool falls = asymmetry.Votes < 0;
+            double quality = double.NaN;
+            if (channels.Count > 1)
+            {
+                var mean = new MeanQuality();
+                LightRun.Through(feed, new StreamInput(feed.Rate, false, falls, false), settings, mean);
+                quality = mean.Value;
+            }
+
+            tried.Add((channel, feed, falls, quality));
+        }
+
+        if (tried.Count == 0) return null;
+        var best = tried[0];
+        foreach (var one in tried)
+        {
+            if (one.Quality > best.Quality) best = one; // equal: the first
+        }
+
+        var candidates = tried.Select(t => new ChannelCandidate(
+            t.Channel.Label, t.Quality, t.Channel == best.Channel, string.Create(CultureInfo.InvariantCulture, $"{reason}; {(t.Falls ? "falls" : "rises")} with blood, for that way its rise is the steeper slope")));
+        var plan = new OpticalPlan
+        {
+            PulseLabel = best.Channel.Label,
+            FallsWithBlood = best.Falls,
+            IsLight = false,
+            Rate = best.Feed.Rate,
+            Candidates = [.. candidates, .. refused],
+        };
+        return new ChosenLight(plan, best.Feed);
+    }
+
+    private static LightFeed? TryFeed(Channel pulse, Channel? red, List<ChannelCandidate> refused)
+    {
+        try
+        {
+            return LightFeed.Of(pulse, red);
+        }
+        catch (FeedRefusedException reason)
+        {
+            refused.Add(new ChannelCandidate(red?.Label ?? pulse.Label, double.NaN, false, reason.Message));
+            return null;
+        }
+    }
+
+    private sealed class MeanQuality : IOximetrySink
+    {
+        private double sum;
+        private int count;
+
+        /// <summary>Over all seconds; those without samples count as 0.</summary>
+        public double Value => count > 0 ? sum / count : 0;
+
+        public void Take(in Beat beat)
+        {
+        }
+
+        public void Take(int secondIndex, in SecondReading reading)
+        {
+            sum += double.IsNaN(reading.Quality) ? 0 : reading.Quality;
+            count++;
+        }
+
+        public void Take(in BreathingReading reading)
+        {
+        }
+    }
+}
