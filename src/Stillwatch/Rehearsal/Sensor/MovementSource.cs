@@ -14,6 +14,7 @@ internal sealed class MovementSource
     private const double JerkPart = 0.6; // 0.8² + 0.6² = 1
     private const double RhythmPart = 0.92;
     private const double OvertonePart = 0.35;
+    private const double Wander = 0.15; // of the frequency, one standard deviation
 
     private readonly double step, kept, scale, jerkKept, riseKept, jerkSize;
     private readonly SeededRandom chance;
@@ -49,7 +50,7 @@ internal sealed class MovementSource
         Other = scale * otherSecond;
         if (hertz > 0)
         {
-            turn += hertz * step * (1 + 0.3 * scale * otherSecond);
+            turn += hertz * step * (1 + Wander * Other);
             turn -= Math.Floor(turn);
             double angle = 2 * Math.PI * turn;
             double wave = (Math.Sin(angle) + OvertonePart * Math.Sin(2 * angle + 1)) * Math.Sqrt(2 / (1 + OvertonePart * OvertonePart));

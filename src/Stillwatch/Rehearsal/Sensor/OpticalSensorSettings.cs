@@ -30,10 +30,10 @@ public sealed record OpticalSensorSettings
     /// </summary>
     public int Bits { get; init; } = 18;
 
-    /// <summary>Mean red light of a quiet finger over the converter's range.</summary>
+    /// <summary>Red light through a quiet finger between two pulses (97 % saturation, venous 75 %) over the converter's range.</summary>
     public double RedLevel { get; init; } = 0.32;
 
-    /// <summary>Mean infrared light of a quiet finger over the converter's range.</summary>
+    /// <summary>Infrared light through a quiet finger between two pulses over the converter's range.</summary>
     public double InfraredLevel { get; init; } = 0.40;
 
     /// <summary>Brightness of both lamps over the one set for the finger: above about 2.4 the converter is at its end.</summary>
@@ -118,6 +118,7 @@ public sealed record OpticalSensorSettings
         Within(Shape.DicroticHeight, 0, 0.7, "Shape.DicroticHeight");
         Within(Shape.DicroticDelayShare, 0.1, 0.6, "Shape.DicroticDelayShare");
         Within(Shape.DicroticWidthShare, 0.03, 0.3, "Shape.DicroticWidthShare");
+        Within(Shape.RunOffShare, 0.03, 0.5, "Shape.RunOffShare");
         return this;
     }
 

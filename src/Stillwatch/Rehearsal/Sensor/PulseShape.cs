@@ -10,13 +10,13 @@ public sealed record PulseShape
     public static readonly PulseShape Adult = new();
 
     /// <summary>Quick crest, deep notch.</summary>
-    public static readonly PulseShape Young = new() { RiseShare = 0.16, FallShare = 0.13, DicroticHeight = 0.45, DicroticDelayShare = 0.36 };
+    public static readonly PulseShape Young = new() { RiseShare = 0.16, FallShare = 0.13, DicroticHeight = 0.42, DicroticDelayShare = 0.37, DicroticWidthShare = 0.065 };
 
     /// <summary>Late round crest, the dicrotic wave lost in it.</summary>
-    public static readonly PulseShape Old = new() { RiseShare = 0.26, FallShare = 0.20, DicroticHeight = 0.30, DicroticDelayShare = 0.26, DicroticWidthShare = 0.13 };
+    public static readonly PulseShape Old = new() { RiseShare = 0.26, FallShare = 0.16, DicroticHeight = 0.42, DicroticDelayShare = 0.24, DicroticWidthShare = 0.12, RunOffShare = 0.27 };
 
     /// <summary>Nearly one wave.</summary>
-    public static readonly PulseShape Newborn = new() { RiseShare = 0.22, FallShare = 0.18, DicroticHeight = 0.16, DicroticDelayShare = 0.32 };
+    public static readonly PulseShape Newborn = new() { RiseShare = 0.23, FallShare = 0.17, DicroticHeight = 0.20, DicroticDelayShare = 0.32 };
 
     /// <summary>From trough to crest, about.</summary>
     public double RiseShare { get; init; } = 0.19;
@@ -30,7 +30,11 @@ public sealed record PulseShape
     /// <summary>Behind the systolic crest.</summary>
     public double DicroticDelayShare { get; init; } = 0.33;
 
-    public double DicroticWidthShare { get; init; } = 0.10;
+    /// <summary>Width of the dicrotic wave before its crest.</summary>
+    public double DicroticWidthShare { get; init; } = 0.08;
+
+    /// <summary>How slowly blood runs off to the next beat: width of the dicrotic wave behind its crest.</summary>
+    public double RunOffShare { get; init; } = 0.24;
 }
 
 /// <summary>A <see cref="PulseShape"/> worked out: 0 at the trough, where every beat begins and ends, 1 at the crest.</summary>
@@ -47,8 +51,8 @@ internal sealed class PulseWave
         for (int i = 0; i < Steps; i++)
         {
             double share = (double)i / Steps;
-            raw[i] = Wave(share, shape.RiseShare, shape.RiseShare / 2.2, shape.FallShare)
-                + shape.DicroticHeight * Wave(share, shape.RiseShare + shape.DicroticDelayShare, shape.DicroticWidthShare * 0.8, shape.DicroticWidthShare * 1.3);
+            raw[i] = Wave(share, shape.RiseShare, shape.RiseShare / 2.7, shape.FallShare)
+                + shape.DicroticHeight * Wave(share, shape.RiseShare + shape.DicroticDelayShare, shape.DicroticWidthShare, shape.RunOffShare);
         }
 
         int trough = 0;
