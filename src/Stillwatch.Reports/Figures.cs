@@ -1,5 +1,7 @@
 using Stillwatch.Alarms;
 using Stillwatch.Oxygenation;
+using Stillwatch.Rehearsal.Scenarios;
+using Stillwatch.Replay;
 using Stillwatch.Reports.Model;
 using Stillwatch.Reports.Plots;
 using Stillwatch.Reports.Wording;
@@ -52,4 +54,7 @@ public static class Figures
     /// <summary>The same for the seconds that are most worth seeing, beat by beat.</summary>
     public static string LightDetail(LightSection section, string id = "light-detail") =>
         DetailStrip.Of(section.Derived) is { } strip ? LightPlot.Detail(section, strip.Span, id) : "";
+
+    /// <summary>The truth of a rehearsal beside its screen, with the signals of the category's starting settings.</summary>
+    public static string Rehearsal(RehearsalRun run, IReadOnlyList<ReplayedSignal> signals, string id = "rehearsal") => RehearsalPlot.Draw(run, signals, id);
 }

@@ -1,13 +1,9 @@
 using System.CommandLine;
-using Stillwatch.App.Files;
 using Stillwatch.App.Jobs;
 using Stillwatch.App.Json;
 using Stillwatch.App.Pages;
 using Stillwatch.App.Terminal;
-using Stillwatch.Formats;
-using Stillwatch.Formats.Csv;
 using Stillwatch.Formats.Exports;
-using Stillwatch.Time;
 
 namespace Stillwatch.App.Commands;
 
@@ -21,7 +17,7 @@ internal static class DeriveCommand
         + "With --to the numbers become a recording that review and the others read; it says in every label and note that no monitor gave it.",
         [("stillwatch rehearse cold-hand --to cold.json --light --replace", "first an invented patient with light, for there is none in the demo's files"),
          ("stillwatch derive cold.json --report cold.html", "its numbers, and a page with light, beats, ratio and SpO2 under each other"),
-         ("stillwatch derive pleth.csv --map 'pleth=PLETH,time=none' --period 0.008 --to derived.edf", "a pleth of your own at 125 samples a second")],
+         ("stillwatch derive pleth.csv --map 'pleth=PLETH,time=none' --rate 125 --to derived.edf", "a pleth of your own at 125 samples a second")],
         [("valid", "seconds with numbers; the rest is counted by its state (secondsValid of secondsTotal)"),
          ("ratio", "of ratios: red over infrared, each its pulse relative to its mean; SpO2 is read from it by the calibration curve"),
          ("perfusion", "pulse amplitude, trough to peak, over mean infrared light, in %; none for a pleth of unknown zero"),
@@ -36,16 +32,12 @@ internal static class DeriveCommand
         var to = new Option<string?>("--to") { HelpName = "FILE", Description = "Write the derived numbers to this file; its ending names the format: " + ExportFiles.Endings };
         var replace = SharedOptions.Replace();
         var how = new DeriveOptions();
-        var map = SharedOptions.Map();
-        var period = SharedOptions.Period();
-        var dateOrder = SharedOptions.DateOrders();
+        var reading = new ReadingOptions(forRules: false, forLight: true);
         var report = SharedOptions.Report();
         var json = SharedOptions.Json();
         var command = new Command("derive", "What numbers does the light of a recording give: beats, SpO2, quality, states") { file, to, replace };
         how.AddTo(command);
-        command.Options.Add(map);
-        command.Options.Add(period);
-        command.Options.Add(dateOrder);
+        reading.AddTo(command);
         command.Options.Add(report);
         command.Options.Add(json);
         TeachingHelp.Attach(command, Lesson, screen);
@@ -60,9 +52,7 @@ internal static class DeriveCommand
             DeriveModel model;
             using (var progress = new ProgressLine(screen))
             {
-                var choices = new ReadingChoices(
-                    parsed.GetValue(map) ?? ColumnMap.Empty, Channel: null, Category: null, parsed.GetValue(period), parsed.GetValue(dateOrder), DeriveJob.Wanted);
-                var loaded = new RecordingLoader(choices, progress).LoadFile(input);
+                var loaded = new RecordingLoader(reading.Of(parsed), progress).LoadFile(input);
                 string[] read = [loaded.File.Path, .. loaded.File.Parts.Select(p => Path.Combine(Path.GetDirectoryName(input) ?? string.Empty, p.Name))];
                 if (target is not null) ExportFiles.RefuseInputs(target, read);
                 CheckReport(page, target, read);

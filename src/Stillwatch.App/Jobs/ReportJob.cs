@@ -66,6 +66,9 @@ internal static class ReportJob
     /// <exception cref="StopException">Exit code 3: the file cannot be written.</exception>
     public static void Write(string path, LightReportModel model) => Write(path, writer => LightReport.Write(model, writer));
 
+    /// <exception cref="StopException">Exit code 3: the file cannot be written.</exception>
+    public static void Write(string path, RehearsalReportModel model) => Write(path, writer => RehearsalReport.Write(model, writer));
+
     private static void Write(string path, Action<TextWriter> content)
     {
         try

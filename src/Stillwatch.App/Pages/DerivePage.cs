@@ -34,7 +34,7 @@ internal static class DerivePage
         return $"{s.SecondsValid:#,0} of {Say.Count(s.SecondsTotal, "second", "seconds")} carry numbers{share}, from {Say.Count(model.Derived.Beats.Count, "beat", "beats")}: {numbers}.";
     }
 
-    private static string Middle(DerivedSummary.Spread? spread, string format, string unit) => spread is null ? "never given" : $"{spread.Median.ToString(format)}{unit} in the middle";
+    private static string Middle(DerivedSummary.Spread? spread, string format, string unit) => spread is null ? "never given" : $"median {spread.Median.ToString(format)}{unit}";
 
     private static void Numbers(Page page, DeriveModel model)
     {

@@ -76,6 +76,17 @@ internal static partial class Glossary
         Entries.First(e => e.Key == "averaging"),
     ];
 
+    /// <summary>The words of a teaching page.</summary>
+    public static readonly IReadOnlyList<Entry> OfRehearsal =
+    [
+        new("rehearsal", "Rehearsal", "An invented patient whose truth is known, for teaching and for tests. No patient, ward or monitor stands behind it."),
+        new("truth", "True SpO2 at the site",
+            "Saturation of the arterial blood under the sensor. It runs behind the lungs by the way of the blood. The screen runs behind it again, by its averaging, and errs where the sensor is disturbed."),
+        new("screen", "Screen", "The numbers of an invented monitor, in whole numbers once a second. When a disturbance lasts, it holds the last numbers for a while and then shows none."),
+        new("starting", "Starting settings", "Limits and delays of the patient’s category that the program starts from, with a source or “unit policy, no source” beside each. No recommendation."),
+        .. Entries.Where(e => e.Key is "averaging" or "delay" or "backstop" or "area" or "margin"),
+    ];
+
     private static readonly Dictionary<string, string> KeyOf = Entries.SelectMany(e => e.Said.Select(s => (s, e.Key))).ToDictionary(p => p.s, p => p.Key, StringComparer.Ordinal);
 
     /// <summary>Leads the first mention of each defined word in an already escaped text to its definition.</summary>

@@ -81,7 +81,7 @@ internal sealed class PanelStack
         y += height + Between;
     }
 
-    /// <summary>A heading over rows of <see cref="Row"/>.</summary>
+    /// <summary>A heading over rows.</summary>
     public void Heading(string text, string? note = null)
     {
         Canvas.Text(0, y + 12, text, new TextStyle(Bold: true));
@@ -90,17 +90,22 @@ internal sealed class PanelStack
     }
 
     /// <summary>A named row of bars.</summary>
-    public void Row(string name, IEnumerable<(TimeSlice Span, string Tip)> bars, string aside, string fill = Ink.Trace)
+    public void Row(string name, IEnumerable<(TimeSlice Span, string Tip)> bars, string aside, string fill = Ink.Trace) => Row(name, top =>
     {
-        Canvas.Text(Left - 7, y + 12, name, new TextStyle(TextStyle.Small, Anchor.End));
-        Canvas.Line(Left, y + RowHeight - 3, Right, y + RowHeight - 3, Paint.Line(Ink.Grid));
         foreach (var (span, tip) in bars)
         {
             // At least a pixel and a half, or a second in a day would not be seen.
             double start = Time.At(span.Start), end = Math.Min(Right, Math.Max(Time.At(span.End), start + 1.5));
-            Canvas.Rect(start, y + 3, end - start, RowHeight - 6, new Paint(fill), tip);
+            Canvas.Rect(start, top + 3, end - start, RowHeight - 6, new Paint(fill), tip);
         }
+    }, aside);
 
+    /// <summary>A named row; what is in it is drawn from its upper edge on.</summary>
+    public void Row(string name, Action<double> draw, string aside)
+    {
+        Canvas.Text(Left - 7, y + 12, name, new TextStyle(TextStyle.Small, Anchor.End));
+        Canvas.Line(Left, y + RowHeight - 3, Right, y + RowHeight - 3, Paint.Line(Ink.Grid));
+        draw(y);
         Canvas.Text(Right + 10, y + 12, aside, new TextStyle(TextStyle.Small));
         y += RowHeight;
     }

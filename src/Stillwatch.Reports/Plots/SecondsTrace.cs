@@ -32,6 +32,37 @@ internal sealed class SecondsTrace(PanelStack stack, SampleTime start, Duration 
         }
     }
 
+    /// <summary>One broad line whatever the room: through lowest and highest of each pixel column where there are many.</summary>
+    public void Band(PanelStack.Panel panel, string ink, double width)
+    {
+        if ((Time.To - Time.From).Milliseconds / Math.Max(1, step.Milliseconds) <= PanelStack.Columns)
+        {
+            Steps(panel, ink, width, null);
+            return;
+        }
+
+        var path = new PathText();
+        int perColumn = (int)Math.Ceiling((Time.To - Time.From).Milliseconds / (double)step.Milliseconds / PanelStack.Columns);
+        bool joined = false;
+        for (int i = 0; i < count; i += perColumn)
+        {
+            var spread = Oximetry.DerivedSummary.Spread.Of(Enumerable.Range(i, Math.Min(perColumn, count - i)).Select(value));
+            double x = Time.At(At(i));
+            if (spread is null)
+            {
+                joined = false;
+                continue;
+            }
+
+            if (joined) path.LineTo(x, panel.Scale.Within(spread.Greatest));
+            else path.MoveTo(x, panel.Scale.Within(spread.Greatest));
+            path.LineTo(x, panel.Scale.Within(spread.Least));
+            joined = true;
+        }
+
+        Canvas.Path(path, Paint.Line(ink, width));
+    }
+
     public void Line(PanelStack.Panel panel, string ink = Ink.Trace, double width = 1.6, string? dash = null)
     {
         if ((Time.To - Time.From).Milliseconds / Math.Max(1, step.Milliseconds) <= PanelStack.Columns) Steps(panel, ink, width, dash);

@@ -1,6 +1,8 @@
 using Stillwatch.Alarms;
 using Stillwatch.Oximetry;
 using Stillwatch.Oxygenation;
+using Stillwatch.Rehearsal.Scenarios;
+using Stillwatch.Replay;
 using Stillwatch.Reports.Model;
 using Stillwatch.Reports.Plots;
 using Stillwatch.Time;
@@ -42,6 +44,14 @@ internal static class Sentences
         foreach (var (state, count) in seconds.Where(s => s.State != LightState.Valid).GroupBy(s => s.State).Select(g => (g.Key, g.Count())).OrderByDescending(g => g.Item2).Take(3))
             text += $" {char.ToUpperInvariant(state.InWords()[0])}{state.InWords()[1..]}: {Words.Span(new Duration(count * 1000L))}.";
         return text;
+    }
+
+    /// <summary>Truth and screen of a rehearsal.</summary>
+    public static string Rehearsal(RehearsalRun run, IReadOnlyList<ReplayedSignal> signals)
+    {
+        double least = run.Patient.Min(p => p.SiteSaturationPercent), greatest = run.Patient.Max(p => p.SiteSaturationPercent);
+        return $"Invented. {run.Scenario.Title}, {Words.Span(Duration.FromSeconds(run.Seconds))}. True saturation at the sensor {Words.Number(least, 0)} to {Words.Number(greatest, 0)}\u00a0%. "
+            + $"{Words.Count(run.Episodes.Count, "stretch", "stretches")} of note; {Words.Count(signals.Count, "signal")} under the category’s starting settings.";
     }
 
     public static string Histogram(Exposure exposure)
