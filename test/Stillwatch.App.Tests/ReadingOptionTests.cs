@@ -18,6 +18,14 @@ public sealed class ReadingOptionTests : IDisposable
         Assert.Equal(180, Ran.With("inspect", file, "--period", "2", "--json").Json().GetProperty("recordings")[0].GetProperty("durationSeconds").GetDouble());
     }
 
+    [Fact]
+    public void Rows_are_counted_at_a_rate_whose_period_is_no_whole_millisecond()
+    {
+        string file = folder.Write("frames.csv", "SpO2,Pulse\n" + string.Concat(Enumerable.Repeat("97,70\n", 90)));
+        Assert.Equal(3, Ran.With("inspect", file, "--rate", "30", "--json").Json().GetProperty("recordings")[0].GetProperty("durationSeconds").GetDouble(), 0.001);
+        Assert.Contains("expected one of them", Ran.With("inspect", file, "--rate", "30", "--period", "2").ErrorWords, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("inspect")]
     [InlineData("review")]
@@ -56,6 +64,9 @@ public sealed class ReadingOptionTests : IDisposable
     [InlineData("--period", "1 s")]
     [InlineData("--period", "0.0005")]
     [InlineData("--period", "90000")]
+    [InlineData("--rate", "0")]
+    [InlineData("--rate", "30 Hz")]
+    [InlineData("--rate", "1001")]
     [InlineData("--date-order", "euro")]
     public void A_wrong_value_is_found_and_what_is_expected_is_said(string option, string value)
     {

@@ -26,6 +26,8 @@ internal static class CommandTree
         root.Subcommands.Add(TuneCommand.Create(screen));
         root.Subcommands.Add(WardCommand.Create(screen));
         root.Subcommands.Add(ExportCommand.Create(screen));
+        root.Subcommands.Add(DeriveCommand.Create(screen));
+        root.Subcommands.Add(RehearseCommand.Create(screen));
         root.Subcommands.Add(DemoCommand.Create(screen));
         TeachingHelp.Attach(root, Root, screen);
         return root;

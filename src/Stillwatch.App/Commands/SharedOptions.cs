@@ -46,6 +46,20 @@ internal static class SharedOptions
         },
     };
 
+    /// <summary>Null: not declared.</summary>
+    public static Option<SampleRate?> Rate() => new("--rate")
+    {
+        HelpName = "HZ",
+        Description = "Rows a second, where a file has no usable times and the period is no whole millisecond (30 camera frames a second); used as --period is [0.001–1000; from the file unless given]",
+        CustomParser = result =>
+        {
+            string text = OnlyToken(result);
+            if (decimal.TryParse(text, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out decimal hertz) && hertz is >= 0.001m and <= 1000m && hertz * 1000 == decimal.Truncate(hertz * 1000)) return SampleRate.Of((long)(hertz * 1000), 1_000_000);
+            result.AddError($"--rate: found '{text}', expected rows a second from 0.001 to 1000 with at most three decimals (decimal point, no unit)");
+            return null;
+        },
+    };
+
     public static Option<DateOrder> DateOrders() => new("--date-order")
     {
         HelpName = "dmy|mdy|ymd",
@@ -84,6 +98,22 @@ internal static class SharedOptions
     public static Option<Duration?> LogOffset() => SecondsOrNone("--log-offset", -86_400, 86_400, "Seconds to add to the times of the log, where its clock differs from the recording's [-86400–86400; 0 unless given]");
 
     public static Option<string?> Report() => SideFilePath("--report", "Write the report, one self-contained page, to this file (.html)");
+
+    public static Option<ulong> Seed(ulong standard) => new("--seed")
+    {
+        HelpName = "N",
+        Description = $"Where all chance comes from [{standard} unless given]",
+        DefaultValueFactory = _ => standard,
+        CustomParser = result =>
+        {
+            string text = OnlyToken(result);
+            if (ulong.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out ulong value)) return value;
+            result.AddError($"--seed: found '{text}', expected a whole number from 0 to {ulong.MaxValue}");
+            return standard;
+        },
+    };
+
+    public static Option<bool> Replace() => new("--replace") { Description = "Replace files of that name" };
 
     public static Option<bool> Json() => new("--json") { Description = "Write JSON and nothing else to standard output" };
 

@@ -22,6 +22,12 @@ public sealed record CsvReadOptions : ReadOptions
     /// <summary>The period of the rows (<c>--period</c>). Stands in for a missing time column; beside one, it becomes the declared P of rule R1.</summary>
     public Duration? DeclaredPeriod { get; init; }
 
+    /// <summary>The exact rate of the rows (<c>--rate</c>), for waveforms whose period is not whole milliseconds. Used as <see cref="DeclaredPeriod"/> is, and goes before it.</summary>
+    public SampleRate? DeclaredRate { get; init; }
+
+    /// <summary>The period of the rows as declared by either; null: not declared.</summary>
+    public Duration? RowPeriod => DeclaredRate?.Period ?? DeclaredPeriod;
+
     /// <summary>How dates of three short numbers are read (<c>--date-order</c>).</summary>
     public DateOrder DateOrder { get; init; }
 

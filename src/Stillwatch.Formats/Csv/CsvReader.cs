@@ -1,9 +1,10 @@
-using Stillwatch.Formats.Labels;
 using Stillwatch.Formats.Csv.Layout;
 using Stillwatch.Formats.Csv.Rows;
 using Stillwatch.Formats.Csv.Text;
 using Stillwatch.Formats.Csv.Times;
+using Stillwatch.Formats.Labels;
 using Stillwatch.Signals;
+using Stillwatch.Time;
 
 namespace Stillwatch.Formats.Csv;
 
@@ -80,8 +81,9 @@ public static class CsvReader
             return null;
         }
 
-        var (times, values) = rows.Rows.Build(options.DeclaredPeriod, out long origin,
+        var (times, values) = rows.Rows.Build(options.RowPeriod, out long origin,
             _ => issues.Doubt(CsvIssueCodes.TimeRepeated, "", "among the rows out of order", "a time that an earlier line had", "each time once", "the first row of a time is kept, this one is not used"));
+        if (timePlan.Rate is { IsWholeMilliseconds: false } rate) times = TimeAxis.Even(default, rate, times.Count); // the same times, their exact rate known
         var start = rows.Time.StartAt(origin);
         if (!start.IsKnown && origin != 0)
         {

@@ -37,7 +37,7 @@ internal static class ExportedTable
         using var stream = FileNames.IsPlain(name) ? source.Folder.TryOpen(name) : null;
         if (stream is null) return null;
         const string expected = "the manifest of this table's export", assumed = "read as any table; labels, units, exact times and annotations of the export are not restored";
-        if (options.Map.Time is not null || options.Map.Date is not null || options.Map.TimeUnit is not null || options is CsvReadOptions { DeclaredPeriod: not null })
+        if (options.Map.Time is not null || options.Map.Date is not null || options.Map.TimeUnit is not null || options is CsvReadOptions { RowPeriod: not null })
         {
             issues.Note(CsvIssueCodes.TableManifest, "", name, "--map time or --period beside a manifest", "the one or the other", "read as any table, as asked for; the manifest is not used");
             return null;

@@ -88,8 +88,8 @@ internal sealed class StatedChannels(string name, ReadOptions options, IssueLog 
 
     private void RefuseTableKeys()
     {
-        if (options is CsvReadOptions csv && (csv.DeclaredPeriod is not null || csv.DateOrder != DateOrder.Ask))
-            issues.Note(ChannelIssueCodes.OptionNotUsed, "", "command line", "--period or --date-order", "a table without times of its own", "not used: this file tells its own times");
+        if (options is CsvReadOptions csv && (csv.RowPeriod is not null || csv.DateOrder != DateOrder.Ask))
+            issues.Note(ChannelIssueCodes.OptionNotUsed, "", "command line", "--period, --rate or --date-order", "a table without times of its own", "not used: this file tells its own times");
         if (options.Map.Time is null && options.Map.Date is null && options.Map.TimeUnit is null) return;
         throw new UnreadableFileException("time, date or time-unit in --map", "labels of channels only", name, "these keys are for tables; this file tells its own times");
     }

@@ -100,8 +100,8 @@ internal sealed class SignalPlanner(string name, ReadOptions options, IssueLog i
 
     private void RefuseTableKeys()
     {
-        if (options is CsvReadOptions csv && (csv.DeclaredPeriod is not null || csv.DateOrder != DateOrder.Ask))
-            issues.Note(ChannelIssueCodes.OptionNotUsed, "", "command line", "--period or --date-order", "a table", "not used: this format tells its own times");
+        if (options is CsvReadOptions csv && (csv.RowPeriod is not null || csv.DateOrder != DateOrder.Ask))
+            issues.Note(ChannelIssueCodes.OptionNotUsed, "", "command line", "--period, --rate or --date-order", "a table", "not used: this format tells its own times");
         if (options.Map.Time is null && options.Map.Date is null && options.Map.TimeUnit is null) return;
         throw new UnreadableFileException("time, date or time-unit in --map", "labels of signals only", name, "these keys are for tables; this format tells its own times");
     }

@@ -16,6 +16,31 @@ public enum TruthKind
 
     /// <summary>Getting worse over hours.</summary>
     SlowDecline,
+
+    /// <summary>No air moves, whatever the effort.</summary>
+    Apnoea,
+
+    /// <summary>Breathing that no longer clears the carbon dioxide.</summary>
+    Hypoventilation,
+
+    /// <summary>The true saturation at the site is below the category's starting limit.</summary>
+    TrueSaturationLow,
+
+    /// <summary>The true saturation at the site is above the target while oxygen is given.</summary>
+    TrueSaturationHigh,
+
+    /// <summary>More oxygen is given than before.</summary>
+    OxygenRaised,
+    SensorSlipped,
+
+    /// <summary>Little blood reaches the site.</summary>
+    LowPerfusion,
+
+    /// <summary>Light from elsewhere reaches the sensor.</summary>
+    StrayLight,
+
+    /// <summary>Nothing arrives from the monitor.</summary>
+    FeedLost,
 }
 
 /// <summary>One true episode.</summary>

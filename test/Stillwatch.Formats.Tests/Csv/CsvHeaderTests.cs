@@ -42,6 +42,15 @@ public class CsvHeaderTests
     [InlineData("Inspired O2 (%)", ChannelKind.InhaledOxygen)]
     [InlineData("PLETH", ChannelKind.Pleth)]
     [InlineData("PPG", ChannelKind.Pleth)]
+    [InlineData("RED", ChannelKind.RedLight)]
+    [InlineData("Red light", ChannelKind.RedLight)]
+    [InlineData("ppg_red", ChannelKind.RedLight)]
+    [InlineData("red_raw", ChannelKind.RedLight)]
+    [InlineData("Rotlicht (rot)", ChannelKind.RedLight)]
+    [InlineData("IR", ChannelKind.InfraredLight)]
+    [InlineData("IR_ADC", ChannelKind.InfraredLight)]
+    [InlineData("Infrared light", ChannelKind.InfraredLight)]
+    [InlineData("infrarouge", ChannelKind.InfraredLight)]
     public void Common_spellings_are_recognised(string header, ChannelKind kind)
     {
         var recording = Table.Recording($"time_s,\"{header}\"\n0,50\n1,51\n");
@@ -60,6 +69,10 @@ public class CsvHeaderTests
     [InlineData("Invalid")]
     [InlineData("RESP")]
     [InlineData("StO2")]
+    [InlineData("R")]
+    [InlineData("Red Drv 1")]
+    [InlineData("IR gain")]
+    [InlineData("red/IR")]
     public void A_name_that_makes_it_something_else_is_not_recognised(string header)
     {
         var recording = Table.Recording($"time_s,SpO2,{header}\n0,97,50\n1,97,51\n");

@@ -186,6 +186,18 @@ public class CsvTimeTests
     }
 
     [Fact]
+    public void A_declared_rate_counts_rows_whose_period_is_no_whole_millisecond()
+    {
+        var result = Table.Read("R,G\n1,7\n2,7\n3,7\n4,7\n", new CsvReadOptions { DeclaredRate = Time.SampleRate.Of(30, 1000), Wanted = null });
+
+        var times = result.Recording!.Channels[0].Times;
+        Assert.Equal("0 0.033 0.067 0.1", result.Recording!.Seconds());
+        Assert.Equal(Time.SampleRate.Of(30, 1000), times.Rate);
+        Assert.True(times.IsEven);
+        Assert.True(result.Has("time.none"));
+    }
+
+    [Fact]
     public void The_unit_of_a_time_column_can_be_told()
     {
         Assert.Equal("0 0.001 0.002", Table.Recording("time,SpO2\n0,97\n1,97\n2,97\n", Table.Map("time-unit=ms")).Seconds());

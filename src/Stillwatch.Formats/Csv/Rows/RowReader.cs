@@ -85,7 +85,7 @@ internal sealed class RowReader
                 return false;
             }
 
-            milliseconds = rowsTimed++ * timePlan.PeriodMilliseconds;
+            milliseconds = timePlan.Rate!.Value.MillisecondsAt(rowsTimed++);
             return true;
         }
 

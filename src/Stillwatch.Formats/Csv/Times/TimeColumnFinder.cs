@@ -1,5 +1,6 @@
-using Stillwatch.Formats.Labels;
 using Stillwatch.Formats.Csv.Layout;
+using Stillwatch.Formats.Labels;
+using Stillwatch.Time;
 
 namespace Stillwatch.Formats.Csv.Times;
 
@@ -46,21 +47,27 @@ internal sealed class TimeColumnFinder(CsvLayout layout, string name, CsvReadOpt
     private TimePlan CountRows(string found, string detail, string noted)
     {
         string place = $"line {Math.Max(1, layout.HeaderLineNumber)}";
+        if (options.DeclaredRate is { } rate)
+        {
+            issues.Note(CsvIssueCodes.TimeNone, "", place, noted, "a time for each row", $"{rate}, as declared");
+            return new TimePlan(TimeForm.RowCount, -1, Rate: rate);
+        }
+
         if (options.DeclaredPeriod is { Milliseconds: > 0 } period)
         {
             issues.Note(CsvIssueCodes.TimeNone, "", place, noted, "a time for each row", $"one row every {period}, as declared");
-            return new TimePlan(TimeForm.RowCount, -1, PeriodMilliseconds: period.Milliseconds);
+            return new TimePlan(TimeForm.RowCount, -1, Rate: SampleRate.FromPeriod(period));
         }
 
         if (options.Map.CountsRows)
         {
             throw new UnreadableFileException($"{found} {detail}", "the period at which rows are to be counted", $"{name}, {place}",
-                "rows without times are counted at a period that you declare: add --period S, S being the seconds from row to row (--period 1)");
+                "rows without times are counted at a period that you declare: add --period S, S being the seconds from row to row (--period 1), or --rate HZ, the rows a second (--rate 125)");
         }
 
         throw new UnreadableFileException($"{found} {detail}",
             "a column of times (ISO date and time, time of day, elapsed seconds …), or a declared period (--period S)", $"{name}, {place}",
-            "an unusual header or none: name the column with --map time=NAME or --map time=#1, or declare the seconds from row to row with --period S");
+            "an unusual header or none: name the column with --map time=NAME or --map time=#1, or declare the seconds from row to row with --period S, or the rows a second with --rate HZ");
     }
 
     private static int Rank(CellShape shape) => shape switch

@@ -1,3 +1,5 @@
+using Stillwatch.Time;
+
 namespace Stillwatch.Formats.Csv.Times;
 
 /// <summary>What kind of time a file's time column tells.</summary>
@@ -31,11 +33,11 @@ internal enum TimeForm
 /// <param name="DateColumn">0-based, where the date stands in a column of its own; else −1.</param>
 /// <param name="Unit">Of <see cref="TimeForm.Number"/>.</param>
 /// <param name="Order">Of slashed dates.</param>
-/// <param name="PeriodMilliseconds">Of <see cref="TimeForm.RowCount"/>.</param>
+/// <param name="Rate">Of <see cref="TimeForm.RowCount"/>: rows are counted at it.</param>
 internal sealed record TimePlan(
     TimeForm Form,
     int Column,
     int DateColumn = -1,
     NumericTimeUnit Unit = NumericTimeUnit.Seconds,
     DateOrder Order = DateOrder.DayFirst,
-    long PeriodMilliseconds = 0);
+    SampleRate? Rate = null);
