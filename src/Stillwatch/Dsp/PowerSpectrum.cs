@@ -8,7 +8,8 @@ namespace Stillwatch.Dsp;
 /// <remarks>
 /// One-sided: bin k holds the power of both k and −k, so that the bins' sum is the mean square of the windowed samples over the mean square of
 /// the window (Parseval; for a steady oscillation between two bins, half of its amplitude squared, spread over its neighbours). The
-/// transform is MathNet's; the Hamming window, 0.54 − 0.46 cos, is from Harris, Proc IEEE 1978;66:51 (from memory). Nothing is taken away before:
+/// transform is MathNet's; so is the window, 0.53836 − 0.46164 cos (Hamming's with the coefficients
+/// of least equal ripple; Harris, Proc IEEE 1978;66:51, from memory). Nothing is taken away before:
 /// remove mean or line first. NaN anywhere gives NaN everywhere. Allocates nothing after its start up to 512 points; above that, the
 /// transform itself does.
 /// </remarks>

@@ -5,20 +5,21 @@ namespace Stillwatch.Oximetry.Beats;
 /// (Zong, Heldt, Moody, Mark: Computers in Cardiology 2003;30:259; its lengths and parts from memory).
 /// </summary>
 /// <remarks>
-/// As published: the window of 128 ms, the threshold at 60 % of the level of the humps, trough and peak sought 150 ms around the crossing, eyes closed after
-/// a pulse. Our own, for small children, slow hearts and short latency: the first level is the highest hump of 2 s instead of three times the mean of
-/// 10; eyes are closed for 0.2 s (300 a minute); trough and peak are followed on while the slope goes on; one hump moves the level by a quarter of the
-/// way, and upwards by a quarter at most; after 1.5 s without a pulse the level sinks, by half each second, so that a weaker pulse is found again.
+/// As published: the window of 128 ms, trough and peak sought 150 ms around the crossing, eyes closed after a pulse, patience of 2.5 s. Our own, from rehearsed
+/// light, for small children, slow hearts and short latency: the threshold at half of the level instead of 60 %, so that deep breathing loses no pulse;
+/// the first level is the highest hump of 2 s instead of three times the mean of 10; eyes are closed for 0.2 s (300 a minute); trough and peak are followed
+/// on while the slope goes on; one hump moves the level by a quarter of the way, and upwards by a quarter at most; without a pulse the level sinks,
+/// by half each second, so that a weaker pulse is found again.
 /// </remarks>
 /// <param name="rateHz">Of the samples.</param>
 public sealed class SlopeSumDetector(double rateHz) : IBeatDetector
 {
     public const double WindowSeconds = 0.128;
     public const double LearnSeconds = 2;
-    public const double ThresholdPart = 0.6;
+    public const double ThresholdPart = 0.5;
     public const double EyesClosedSeconds = 0.2;
     public const double SearchSeconds = 0.15;
-    public const double PatienceSeconds = 1.5;
+    public const double PatienceSeconds = 2.5;
 
     private const double LevelShare = 0.25;
     private const double MostOfLevel = 2; // a hump counts as no higher

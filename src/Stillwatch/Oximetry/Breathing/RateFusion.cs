@@ -139,8 +139,19 @@ internal sealed class RateFusion
             if (peak == 0) return (double.NaN, 0, 0);
             double near = 0, nearNoise = 0;
             for (int k = Math.Max(From, peak - Near); k <= Math.Min(To, peak + Near); k++) (near, nearNoise) = (near + power[k], nearNoise + noise[k]);
-            double bend = power[peak - 1] - 2 * power[peak] + power[peak + 1];
-            return (peak + (power[peak - 1] - power[peak + 1]) / (2 * bend), near / Total(power), nearNoise / Total(noise));
+            return (Summit(power, peak), near / Total(power), nearNoise / Total(noise));
         }
+
+        // Multiplying by the frequency squared moved the peak upwards, at slow rates by a third of a breath: its place is looked up in the spectrum before that.
+        private double Summit(ReadOnlySpan<double> power, int peak)
+        {
+            int least = Math.Max(From, peak - Near);
+            while (peak > least && Plain(power, peak - 1) > Plain(power, peak)) peak--;
+            double left = Plain(power, peak - 1), middle = Plain(power, peak), right = Plain(power, peak + 1);
+            double bend = left - 2 * middle + right;
+            return bend < 0 && left <= middle && right <= middle ? peak + (left - right) / (2 * bend) : peak;
+        }
+
+        private static double Plain(ReadOnlySpan<double> power, int bin) => power[bin] / ((double)bin * bin);
     }
 }

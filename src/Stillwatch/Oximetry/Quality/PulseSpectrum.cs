@@ -23,14 +23,15 @@ public sealed class PulseSpectrum
 
     private readonly double rateHz;
     private readonly int stride, heldSeconds;
-    private readonly double[][] cosines, sines, realOf, imaginaryOf;
+    private readonly double[][] cosines, sines, realOf, imaginaryOf, redRealOf, redImaginaryOf;
     private readonly double[] real = new double[Bins], imaginary = new double[Bins], power = new double[Bins];
     private readonly bool[] taken = new bool[Bins];
-    private long samples, nextSecond, firstSecond;
+    private long samples, nextSecond, firstSecond, openFrom, openTo;
 
     /// <param name="rateHz">Samples a second.</param>
     /// <param name="heldSeconds">How many of the latest seconds a window may lie in.</param>
-    public PulseSpectrum(double rateHz, int heldSeconds)
+    /// <param name="hasRed">Whether red is transformed beside it, for <see cref="SpectralShares.LineSlope"/>.</param>
+    public PulseSpectrum(double rateHz, int heldSeconds, bool hasRed = false)
     {
         this.rateHz = rateHz;
         this.heldSeconds = heldSeconds;
@@ -45,9 +46,8 @@ public sealed class PulseSpectrum
             for (int k = 0; k < Bins; k++) (sines[n][k], cosines[n][k]) = Math.SinCos(-2 * Math.PI * k * n * stride / (WindowSeconds * rateHz));
         }
 
-        realOf = new double[heldSeconds][];
-        imaginaryOf = new double[heldSeconds][];
-        for (int i = 0; i < heldSeconds; i++) (realOf[i], imaginaryOf[i]) = (new double[Bins], new double[Bins]);
+        (realOf, imaginaryOf) = (Rows(heldSeconds), Rows(heldSeconds));
+        (redRealOf, redImaginaryOf) = hasRed ? (Rows(heldSeconds), Rows(heldSeconds)) : ([], []);
     }
 
     /// <summary>Power of each bin of the last window that was opened, in the pulse's unit squared, up to a constant factor.</summary>
@@ -58,21 +58,12 @@ public sealed class PulseSpectrum
 
     public void Reset() => samples = nextSecond = firstSecond = 0;
 
-    /// <summary>Takes the samples of the next second; none: nothing was seen.</summary>
-    public void Take(ReadOnlySpan<double> pulse)
+    /// <summary>Takes the samples of the next second; none: nothing was seen. Red may be empty.</summary>
+    public void Take(ReadOnlySpan<double> pulse, ReadOnlySpan<double> red)
     {
-        var (re, im) = (realOf[nextSecond % heldSeconds], imaginaryOf[nextSecond % heldSeconds]);
-        Array.Clear(re);
-        Array.Clear(im);
-        int first = (int)((stride - samples % stride) % stride);
-        int n = 0;
-        for (int i = first; i < pulse.Length && n < cosines.Length; i += stride, n++)
-        {
-            TensorPrimitives.MultiplyAdd(cosines[n], pulse[i], re, re);
-            TensorPrimitives.MultiplyAdd(sines[n], pulse[i], im, im);
-        }
-
-        Turn(re, im, (samples + first) / rateHz);
+        long row = nextSecond % heldSeconds;
+        Transform(pulse, realOf[row], imaginaryOf[row]);
+        if (redRealOf.Length > 0) Transform(red, redRealOf[row], redImaginaryOf[row]);
         samples = pulse.IsEmpty ? (long)Math.Round((nextSecond + 1) * rateHz) : samples + pulse.Length;
         nextSecond++;
         firstSecond = Math.Max(firstSecond, nextSecond - heldSeconds);
@@ -83,6 +74,7 @@ public sealed class PulseSpectrum
     {
         long from = Math.Max(firstSecond, Math.Min(second - WindowSeconds / 2, nextSecond - WindowSeconds));
         long to = Math.Min(nextSecond, from + WindowSeconds);
+        (openFrom, openTo) = (from, to);
         Array.Clear(real);
         Array.Clear(imaginary);
         for (long s = from; s < to; s++)
@@ -91,13 +83,12 @@ public sealed class PulseSpectrum
             TensorPrimitives.Add(imaginary, imaginaryOf[s % heldSeconds], imaginary);
         }
 
-        var (sine, cosine) = Math.SinCos(2 * Math.PI * (from % WindowSeconds) / WindowSeconds);
+        var taper = Math.SinCos(2 * Math.PI * (from % WindowSeconds) / WindowSeconds);
         Total = 0;
         power[0] = power[Bins - 1] = 0;
         for (int k = 1; k < Bins - 1; k++)
         {
-            double re = 0.5 * real[k] - 0.25 * (cosine * (real[k - 1] + real[k + 1]) + sine * (imaginary[k - 1] - imaginary[k + 1]));
-            double im = 0.5 * imaginary[k] - 0.25 * (cosine * (imaginary[k - 1] + imaginary[k + 1]) - sine * (real[k - 1] - real[k + 1]));
+            var (re, im) = Tapered(taper, real[k - 1], real[k], real[k + 1], imaginary[k - 1], imaginary[k], imaginary[k + 1]);
             power[k] = re * re + im * im;
             if (k >= LowestBin) Total += power[k];
         }
@@ -108,7 +99,7 @@ public sealed class PulseSpectrum
     /// </summary>
     public SpectralShares Shares(double pulseHz)
     {
-        if (!(Total > 0)) return new SpectralShares(double.NaN, double.NaN, double.NaN, double.NaN);
+        if (!(Total > 0)) return new SpectralShares(double.NaN, double.NaN, double.NaN, double.NaN, double.NaN);
         Array.Clear(taken);
         double family = 0, firstPower = 0, secondPower = 0;
         for (int multiple = 1; multiple * pulseHz < (Bins - 1.0) / WindowSeconds && multiple <= 8; multiple++)
@@ -133,7 +124,7 @@ public sealed class PulseSpectrum
             if (!taken[k] && (line < 0 || power[k] > power[line])) line = k;
         }
 
-        double lineShare = 0, lineHz = double.NaN;
+        double lineShare = 0, lineHz = double.NaN, lineSlope = double.NaN;
         if (line >= 0)
         {
             double lobe = 0, around = 0;
@@ -149,10 +140,56 @@ public sealed class PulseSpectrum
             {
                 lineShare = lobe / Total;
                 lineHz = (double)line / WindowSeconds;
+                lineSlope = SlopeAt(line);
             }
         }
 
-        return new SpectralShares(family / Total, lineShare, lineHz, firstPower > 0 ? secondPower / firstPower : double.NaN);
+        return new SpectralShares(family / Total, lineShare, lineHz, lineSlope, firstPower > 0 ? secondPower / firstPower : double.NaN);
+    }
+
+    // Of red on infrared in one bin: what of red is in step with infrared, over infrared.
+    private double SlopeAt(int bin)
+    {
+        if (redRealOf.Length == 0) return double.NaN;
+        double before = 0, at = 0, after = 0, beforeIm = 0, atIm = 0, afterIm = 0;
+        for (long s = openFrom; s < openTo; s++)
+        {
+            var (re, im) = (redRealOf[s % heldSeconds], redImaginaryOf[s % heldSeconds]);
+            (before, at, after) = (before + re[bin - 1], at + re[bin], after + re[bin + 1]);
+            (beforeIm, atIm, afterIm) = (beforeIm + im[bin - 1], atIm + im[bin], afterIm + im[bin + 1]);
+        }
+
+        var taper = Math.SinCos(2 * Math.PI * (openFrom % WindowSeconds) / WindowSeconds);
+        var red = Tapered(taper, before, at, after, beforeIm, atIm, afterIm);
+        var pulse = Tapered(taper, real[bin - 1], real[bin], real[bin + 1], imaginary[bin - 1], imaginary[bin], imaginary[bin + 1]);
+        return (red.Re * pulse.Re + red.Im * pulse.Im) / power[bin];
+    }
+
+    private static (double Re, double Im) Tapered(
+        (double Sin, double Cos) taper, double before, double at, double after, double beforeIm, double atIm, double afterIm) =>
+        (0.5 * at - 0.25 * (taper.Cos * (before + after) + taper.Sin * (beforeIm - afterIm)),
+            0.5 * atIm - 0.25 * (taper.Cos * (beforeIm + afterIm) - taper.Sin * (before - after)));
+
+    private void Transform(ReadOnlySpan<double> band, double[] re, double[] im)
+    {
+        Array.Clear(re);
+        Array.Clear(im);
+        int first = (int)((stride - samples % stride) % stride);
+        int n = 0;
+        for (int i = first; i < band.Length && n < cosines.Length; i += stride, n++)
+        {
+            TensorPrimitives.MultiplyAdd(cosines[n], band[i], re, re);
+            TensorPrimitives.MultiplyAdd(sines[n], band[i], im, im);
+        }
+
+        Turn(re, im, (samples + first) / rateHz);
+    }
+
+    private static double[][] Rows(int count)
+    {
+        var rows = new double[count][];
+        for (int i = 0; i < count; i++) rows[i] = new double[Bins];
+        return rows;
     }
 
     // Counts the phase from second 0 instead of from the block's first sample.
@@ -172,5 +209,6 @@ public sealed class PulseSpectrum
 /// <param name="Pulse">Share at the pulse rate and its multiples, 0 to 1; NaN: nothing moves.</param>
 /// <param name="Line">Share of the strongest narrow line beside them; 0: none.</param>
 /// <param name="LineHz">Where it is; NaN: none.</param>
+/// <param name="LineSlope">Slope of red on infrared in that line; NaN: no line, or no red.</param>
 /// <param name="SecondOverFirst">Power at twice the pulse rate over that at the pulse rate.</param>
-public readonly record struct SpectralShares(double Pulse, double Line, double LineHz, double SecondOverFirst);
+public readonly record struct SpectralShares(double Pulse, double Line, double LineHz, double LineSlope, double SecondOverFirst);

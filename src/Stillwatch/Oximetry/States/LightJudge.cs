@@ -29,6 +29,7 @@ public sealed class LightJudge
     private readonly ShapeTemplate template = new();
     private readonly RatioWindow ratios;
     private readonly PulseSpectrum spectrum;
+    private readonly StateHold hold = new();
     private readonly BeatRing beats;
     private readonly SecondFeatures[] seconds = new SecondFeatures[HeldSeconds];
     private readonly double[] shape = new double[PulseShape.Points];
@@ -51,7 +52,7 @@ public sealed class LightJudge
         noiseGain = (2 * n * n + 1) / (3 * n * n * n);
         ratios = new RatioWindow(averagingSeconds + MostSecondsLate);
         beats = new BeatRing(averagingSeconds + MostSecondsLate);
-        spectrum = new PulseSpectrum(rateHz, HeldSeconds);
+        spectrum = new PulseSpectrum(rateHz, HeldSeconds, this.hasRed);
         Reset();
     }
 
@@ -75,12 +76,12 @@ public sealed class LightJudge
         while (next < second)
         {
             seconds[next++ % HeldSeconds] = SecondFeatures.None;
-            spectrum.Take([]);
+            spectrum.Take([], []);
         }
 
         var features = SecondFeatures.Of(rawPulse, hasRed ? rawRed : [], rateHz);
         seconds[next++ % HeldSeconds] = features;
-        spectrum.Take(pulse);
+        spectrum.Take(pulse, hasRed ? red : []);
         noise = Follow(noise, features.Noise, 1 / NoiseSeconds);
         redNoise = Follow(redNoise, features.RedNoise, 1 / NoiseSeconds);
         greatestLevel = Math.Max(greatestLevel, features.Level);
@@ -131,10 +132,12 @@ public sealed class LightJudge
         var near = beats.Near(second + 0.5, NearSeconds);
         var evidence = Evidence(second, combined, window, near);
         LastEvidence = evidence;
-        var state = StateRules.Judge(evidence);
+        var own = StateRules.Judge(evidence);
+        var state = hold.Next(second, own);
         double quality = SecondQuality.Of(evidence);
+        if (own is LightState.Valid or LightState.Motion or LightState.Weak) TrustLevel(second);
         if (state != LightState.Valid) return new SecondJudgement(state, Math.Min(quality, 0.4), double.NaN, double.NaN, 0, double.NaN);
-        Trust(second, combined, window);
+        Trust(combined, window);
         return new SecondJudgement(
             state, quality, combined.Ratio, combined.Spread, combined.Beats, isLight ? 100 * window.Amplitude : double.NaN);
     }
@@ -146,6 +149,7 @@ public sealed class LightJudge
         ratios.Reset();
         spectrum.Reset();
         beats.Clear();
+        hold.Reset();
         amplitudes.Clear();
         intervals.Clear();
         noise = redNoise = double.NaN;
@@ -189,6 +193,7 @@ public sealed class LightJudge
             Skewness = near.Skewness,
             SpectralShare = shares.Pulse,
             LineShare = shares.Line,
+            LineInCounts = shares.LineSlope * here.RedLevel / here.Level,
             SecondOverFirst = shares.SecondOverFirst,
             PulseHz = 1 / window.IntervalSeconds,
             IntervalSpread = near.IntervalSpread,
@@ -207,14 +212,20 @@ public sealed class LightJudge
         };
     }
 
-    private void Trust(long second, in CombinedRatio combined, in BeatSummary window)
+    // The level is followed in disturbed seconds too: where a sensor that has moved stays, it is the level from then on.
+    private void TrustLevel(long second)
     {
         ref readonly var here = ref seconds[second % HeldSeconds];
-        const double share = 1 / ReferenceSeconds;
-        trusted = new Reference(
-            Follow(trusted.Level, here.Level, share), Follow(trusted.RedLevel, here.RedLevel, share), Follow(trusted.Amplitude, window.Amplitude, share),
-            Follow(trusted.Ratio, combined.Ratio, 4 * share));
+        trusted = trusted with
+        {
+            Level = Follow(trusted.Level, here.Level, 1 / ReferenceSeconds), RedLevel = Follow(trusted.RedLevel, here.RedLevel, 1 / ReferenceSeconds),
+        };
     }
+
+    private void Trust(in CombinedRatio combined, in BeatSummary window) => trusted = trusted with
+    {
+        Amplitude = Follow(trusted.Amplitude, window.Amplitude, 1 / ReferenceSeconds), Ratio = Follow(trusted.Ratio, combined.Ratio, 4 / ReferenceSeconds),
+    };
 
     private static double AlikeInCounts(in SecondFeatures f)
     {

@@ -10,7 +10,7 @@ public readonly record struct SecondEvidence
     public static SecondEvidence Quiet { get; } = new()
     {
         LevelOfReference = 1, LevelOfGreatest = 1, FlatShare = 0, ClippedShare = 0, StepOfPulse = 0, StepAlikeInCounts = double.NaN,
-        NearBeats = 4, WindowBeats = 8, Shape = 0.98, Skewness = 0.6, SpectralShare = 0.95, LineShare = 0, SecondOverFirst = 0.3, PulseHz = 1.2,
+        NearBeats = 4, WindowBeats = 8, Shape = 0.98, Skewness = 0.6, SpectralShare = 0.95, LineShare = 0, LineInCounts = double.NaN, SecondOverFirst = 0.3, PulseHz = 1.2,
         IntervalSpread = 1.1, AmplitudeSpread = 1.2, AmplitudeOfReference = 1, Wander = 0.1, Unlike = 0.01, SlopeInCounts = 0.3, Ratio = 0.4, RatioScatter = 0.02, RatioError = 0.005,
         RatioChange = 0.02, PulseOverNoise = 100, NoiseOfLevel = 0.0001, SecondsSinceStart = 60,
     };
@@ -50,6 +50,9 @@ public readonly record struct SecondEvidence
 
     /// <summary>Share of the power in the strongest narrow line beside them.</summary>
     public double LineShare { get; init; }
+
+    /// <summary>Slope of red on infrared in that line, in counts: 1 where it is light from elsewhere; NaN: no line, or one channel.</summary>
+    public double LineInCounts { get; init; }
 
     /// <summary>Power at twice the pulse rate over that at the pulse rate: a pulse has overtones, a lamp hardly any.</summary>
     public double SecondOverFirst { get; init; }

@@ -47,7 +47,7 @@ public sealed class BreathingRateTests
             double last = 0;
             foreach (var beat in beats)
             {
-                rate.PassTo(last + places[k++ % places.Length] * (beat.UpstrokeSeconds - last));
+                rate.PassTo(Math.Min(beat.UpstrokeSeconds, last + places[k++ % places.Length] * (beat.UpstrokeSeconds - last)));
                 rate.Take(beat);
                 last = beat.UpstrokeSeconds;
             }

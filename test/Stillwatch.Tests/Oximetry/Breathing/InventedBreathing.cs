@@ -79,7 +79,7 @@ internal sealed record InventedBreathing
             if (early) amplitude *= random.Between(0.5, 0.8);
             if (afterEarly) amplitude *= 1.15;
             double level = Intensity * Breath(breaths, time, lagI) + 0.2 * SlowWaves * slowI.At(time) + 0.05 * Noise * random.Normal();
-            if (!missed && (beats.Count == 0 || shown > beats[^1].UpstrokeSeconds + 0.05))
+            if (!missed && shown > 0 && (beats.Count == 0 || shown > beats[^1].UpstrokeSeconds + 0.05))
                 beats.Add(new Beat(shown, shown - 0.1, shown + 0.1, amplitude, 1000 - 10 * level, double.NaN, 1));
             time += 60 / PulsePerMinute * (1 + Frequency * Breath(breaths, time, lagF) + 0.015 * SlowWaves * slowF.At(time));
         }
