@@ -95,13 +95,13 @@ public sealed class PulseSpectrum
     }
 
     /// <summary>
-    /// Share of the power that lies at the pulse rate and its multiples, the strongest line beside them, and what the second multiple is beside the first.
+    /// Share of the power that lies at the pulse rate and its multiples, the strongest line beside them, and the strongest line of all.
     /// </summary>
     public SpectralShares Shares(double pulseHz)
     {
-        if (!(Total > 0)) return new SpectralShares(double.NaN, double.NaN, double.NaN, double.NaN, double.NaN);
+        if (!(Total > 0)) return SpectralShares.None;
         Array.Clear(taken);
-        double family = 0, firstPower = 0, secondPower = 0;
+        double family = 0;
         for (int multiple = 1; multiple * pulseHz < (Bins - 1.0) / WindowSeconds && multiple <= 8; multiple++)
         {
             // Main lobe of the taper, and the width that a varying rate gives: own choice.
@@ -113,8 +113,6 @@ public sealed class PulseSpectrum
                 if (taken[k]) continue;
                 taken[k] = true;
                 family += power[k];
-                if (multiple == 1) firstPower += power[k];
-                if (multiple == 2) secondPower += power[k];
             }
         }
 
@@ -144,8 +142,18 @@ public sealed class PulseSpectrum
             }
         }
 
-        return new SpectralShares(family / Total, lineShare, lineHz, lineSlope, firstPower > 0 ? secondPower / firstPower : double.NaN);
+        int peak = LowestBin;
+        for (int k = LowestBin + 1; k < Bins - 1; k++)
+        {
+            if (power[k] > power[peak]) peak = k;
+        }
+
+        double overtone = 2 * peak + 1 < Bins - 1 ? Lobe(2 * peak) / Lobe(peak) : double.NaN;
+        return new SpectralShares(family / Total, lineShare, lineHz, lineSlope, (double)peak / WindowSeconds, overtone, SlopeAt(peak));
     }
+
+    // A line off the grid spreads over three bins; twice its frequency may lie half a bin further.
+    private double Lobe(int bin) => power[bin - 1] + power[bin] + power[bin + 1];
 
     // Of red on infrared in one bin: what of red is in step with infrared, over infrared.
     private double SlopeAt(int bin)
@@ -210,5 +218,10 @@ public sealed class PulseSpectrum
 /// <param name="Line">Share of the strongest narrow line beside them; 0: none.</param>
 /// <param name="LineHz">Where it is; NaN: none.</param>
 /// <param name="LineSlope">Slope of red on infrared in that line; NaN: no line, or no red.</param>
-/// <param name="SecondOverFirst">Power at twice the pulse rate over that at the pulse rate.</param>
-public readonly record struct SpectralShares(double Pulse, double Line, double LineHz, double LineSlope, double SecondOverFirst);
+/// <param name="PeakHz">Where the most power is.</param>
+/// <param name="PeakOvertone">Power at twice that frequency over the power there; NaN: beyond the last bin.</param>
+/// <param name="PeakSlope">Slope of red on infrared there; NaN: no red.</param>
+public readonly record struct SpectralShares(double Pulse, double Line, double LineHz, double LineSlope, double PeakHz, double PeakOvertone, double PeakSlope)
+{
+    public static SpectralShares None { get; } = new(double.NaN, double.NaN, double.NaN, double.NaN, double.NaN, double.NaN, double.NaN);
+}

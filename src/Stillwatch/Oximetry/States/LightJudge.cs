@@ -20,7 +20,8 @@ public sealed class LightJudge
     private const int HeldSeconds = MostSecondsLate + PulseSpectrum.WindowSeconds;
     private const int MostSecondsMissing = PulseSpectrum.WindowSeconds;
     private const double NearSeconds = 2; // to either side of the second's middle
-    private const double ReferenceSeconds = 20; // how fast the trusted level, amplitude and ratio follow
+    private const double ReferenceSeconds = 20; // how fast the trusted amplitude follows; the ratio four times as fast
+    private const double LevelSeconds = 8; // how fast the trusted level follows
     private const double SmoothSeconds = 0.1; // of each of the two means that let noise through the band-pass
     private const double NoiseSeconds = 8;
 
@@ -29,6 +30,7 @@ public sealed class LightJudge
     private readonly ShapeTemplate template = new();
     private readonly RatioWindow ratios;
     private readonly PulseSpectrum spectrum;
+    private readonly SecondEdge edge;
     private readonly StateHold hold = new();
     private readonly BeatRing beats;
     private readonly SecondFeatures[] seconds = new SecondFeatures[HeldSeconds];
@@ -51,6 +53,7 @@ public sealed class LightJudge
         double n = Math.Max(1, SmoothSeconds * rateHz);
         noiseGain = (2 * n * n + 1) / (3 * n * n * n);
         ratios = new RatioWindow(averagingSeconds + MostSecondsLate);
+        edge = new SecondEdge(rateHz);
         beats = new BeatRing(averagingSeconds + MostSecondsLate);
         spectrum = new PulseSpectrum(rateHz, HeldSeconds, this.hasRed);
         Reset();
@@ -77,9 +80,10 @@ public sealed class LightJudge
         {
             seconds[next++ % HeldSeconds] = SecondFeatures.None;
             spectrum.Take([], []);
+            edge.Clear();
         }
 
-        var features = SecondFeatures.Of(rawPulse, hasRed ? rawRed : [], rateHz);
+        var features = SecondFeatures.Of(rawPulse, hasRed ? rawRed : [], rateHz, edge);
         seconds[next++ % HeldSeconds] = features;
         spectrum.Take(pulse, hasRed ? red : []);
         noise = Follow(noise, features.Noise, 1 / NoiseSeconds);
@@ -150,6 +154,7 @@ public sealed class LightJudge
         spectrum.Reset();
         beats.Clear();
         hold.Reset();
+        edge.Clear();
         amplitudes.Clear();
         intervals.Clear();
         noise = redNoise = double.NaN;
@@ -194,14 +199,15 @@ public sealed class LightJudge
             SpectralShare = shares.Pulse,
             LineShare = shares.Line,
             LineInCounts = shares.LineSlope * here.RedLevel / here.Level,
-            SecondOverFirst = shares.SecondOverFirst,
+            PeakHz = shares.PeakHz,
+            PeakOvertone = shares.PeakOvertone,
+            PeakInCounts = shares.PeakSlope * here.RedLevel / here.Level,
             PulseHz = 1 / window.IntervalSeconds,
             IntervalSpread = near.IntervalSpread,
             AmplitudeSpread = near.AmplitudeSpread,
             AmplitudeOfReference = near.Amplitude / trusted.Amplitude,
             Wander = near.Wander,
             Unlike = unlike,
-            SlopeInCounts = near.Sums.Count > 0 ? Math.Sqrt(near.Sums.Yy / near.Sums.Xx) * here.RedLevel / here.Level : double.NaN,
             Ratio = combined.Ratio,
             RatioScatter = combined.Scatter,
             RatioError = combined.Spread,
@@ -218,7 +224,7 @@ public sealed class LightJudge
         ref readonly var here = ref seconds[second % HeldSeconds];
         trusted = trusted with
         {
-            Level = Follow(trusted.Level, here.Level, 1 / ReferenceSeconds), RedLevel = Follow(trusted.RedLevel, here.RedLevel, 1 / ReferenceSeconds),
+            Level = Follow(trusted.Level, here.Level, 1 / LevelSeconds), RedLevel = Follow(trusted.RedLevel, here.RedLevel, 1 / LevelSeconds),
         };
     }
 

@@ -10,8 +10,8 @@ public readonly record struct SecondEvidence
     public static SecondEvidence Quiet { get; } = new()
     {
         LevelOfReference = 1, LevelOfGreatest = 1, FlatShare = 0, ClippedShare = 0, StepOfPulse = 0, StepAlikeInCounts = double.NaN,
-        NearBeats = 4, WindowBeats = 8, Shape = 0.98, Skewness = 0.6, SpectralShare = 0.95, LineShare = 0, LineInCounts = double.NaN, SecondOverFirst = 0.3, PulseHz = 1.2,
-        IntervalSpread = 1.1, AmplitudeSpread = 1.2, AmplitudeOfReference = 1, Wander = 0.1, Unlike = 0.01, SlopeInCounts = 0.3, Ratio = 0.4, RatioScatter = 0.02, RatioError = 0.005,
+        NearBeats = 4, WindowBeats = 8, Shape = 0.98, Skewness = 0.6, SpectralShare = 0.95, LineShare = 0, LineInCounts = double.NaN, PeakHz = 1.25, PeakOvertone = 0.3, PeakInCounts = 0.3, PulseHz = 1.2,
+        IntervalSpread = 1.1, AmplitudeSpread = 1.2, AmplitudeOfReference = 1, Wander = 0.1, Unlike = 0.01, Ratio = 0.4, RatioScatter = 0.02, RatioError = 0.005,
         RatioChange = 0.02, PulseOverNoise = 100, NoiseOfLevel = 0.0001, SecondsSinceStart = 60,
     };
 
@@ -54,8 +54,14 @@ public readonly record struct SecondEvidence
     /// <summary>Slope of red on infrared in that line, in counts: 1 where it is light from elsewhere; NaN: no line, or one channel.</summary>
     public double LineInCounts { get; init; }
 
-    /// <summary>Power at twice the pulse rate over that at the pulse rate: a pulse has overtones, a lamp hardly any.</summary>
-    public double SecondOverFirst { get; init; }
+    /// <summary>Where the most power is, Hz.</summary>
+    public double PeakHz { get; init; }
+
+    /// <summary>Power at twice that frequency over the power there: a pulse has overtones, a lamp hardly any; NaN: beyond what is looked at.</summary>
+    public double PeakOvertone { get; init; }
+
+    /// <summary>Slope of red on infrared there, in counts: 1 where it is light from elsewhere; NaN: one channel.</summary>
+    public double PeakInCounts { get; init; }
 
     /// <summary>Pulse rate, 1/s, from the median interval of the window.</summary>
     public double PulseHz { get; init; }
@@ -74,9 +80,6 @@ public readonly record struct SecondEvidence
 
     /// <summary>Share of red's movement in the near beats that infrared does not explain, beyond what noise does.</summary>
     public double Unlike { get; init; }
-
-    /// <summary>Slope of red on infrared in counts, not in shares of the light: 1 where what moves is light from elsewhere.</summary>
-    public double SlopeInCounts { get; init; }
 
     /// <summary>The window's ratio of ratios.</summary>
     public double Ratio { get; init; }

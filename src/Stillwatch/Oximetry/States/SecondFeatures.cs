@@ -11,19 +11,16 @@ namespace Stillwatch.Oximetry.States;
 /// <param name="RedNoise">The same of red.</param>
 /// <param name="FlatShare">See <see cref="Clipping.FlatShare"/>; of both channels the less.</param>
 /// <param name="ClippedShare">See <see cref="Clipping.ClippedShare"/>; of both channels the greater.</param>
-/// <param name="Step">Most abrupt change of the raw light within <see cref="StepSeconds"/>, in the raw unit, signed.</param>
+/// <param name="Step">Most abrupt change of the raw light within <see cref="SecondEdge.StepSeconds"/>, in the raw unit, signed.</param>
 /// <param name="RedStep">Red's change at the same instant.</param>
 /// <param name="UsualStep">Mean size of such changes in the second.</param>
 internal readonly record struct SecondFeatures(
     double Level, double RedLevel, double Noise, double RedNoise, double FlatShare, double ClippedShare, double Step, double RedStep, double UsualStep)
 {
-    /// <summary>A lamp that is switched is there within this time; a pulse rises in several times it.</summary>
-    public const double StepSeconds = 0.025;
-
     /// <summary>A second without samples.</summary>
     public static SecondFeatures None => new(double.NaN, double.NaN, double.NaN, double.NaN, 0, 0, 0, double.NaN, 0);
 
-    public static SecondFeatures Of(ReadOnlySpan<double> pulse, ReadOnlySpan<double> red, double rateHz)
+    public static SecondFeatures Of(ReadOnlySpan<double> pulse, ReadOnlySpan<double> red, double rateHz, SecondEdge edge)
     {
         var clipped = Clipping.Of(pulse);
         double flat = clipped.FlatShare, clip = clipped.ClippedShare;
@@ -39,21 +36,50 @@ internal readonly record struct SecondFeatures(
             redNoise = LightNoise.RelativeVariance(red, rateHz);
         }
 
-        int lag = Math.Max(1, (int)Math.Round(StepSeconds * rateHz));
-        int at = -1;
-        double greatest = 0, sum = 0;
-        for (int i = lag; i < pulse.Length; i++)
+        var (step, redStep, usual) = edge.StepsOf(pulse, red);
+        return new SecondFeatures(
+            TensorPrimitives.Sum(pulse) / pulse.Length, redLevel, LightNoise.RelativeVariance(pulse, rateHz), redNoise, flat, clip,
+            step, redStep, usual);
+    }
+
+    private const double FlatForGood = 0.95;
+}
+
+/// <summary>Abrupt changes of the light, those from one second to the next too. Keeps the last samples of the second before.</summary>
+internal sealed class SecondEdge(double rateHz)
+{
+    /// <summary>A lamp that is switched is there within this time; a pulse rises in several times it.</summary>
+    public const double StepSeconds = 0.025;
+
+    private readonly int lag = Math.Max(1, (int)Math.Round(StepSeconds * rateHz));
+    private readonly double[] pulseBefore = new double[Math.Max(1, (int)Math.Round(StepSeconds * rateHz))];
+    private readonly double[] redBefore = new double[Math.Max(1, (int)Math.Round(StepSeconds * rateHz))];
+    private bool hasBefore, hasRedBefore;
+
+    public void Clear() => hasBefore = hasRedBefore = false;
+
+    /// <summary>The most abrupt change, signed, red's at the same instant, and the mean size of such changes.</summary>
+    public (double Step, double RedStep, double Usual) StepsOf(ReadOnlySpan<double> pulse, ReadOnlySpan<double> red)
+    {
+        double greatest = 0, sum = 0, signed = 0, redSigned = double.NaN;
+        int count = 0, at = -1;
+        for (int i = hasBefore ? 0 : lag; i < pulse.Length; i++, count++)
         {
-            double step = Math.Abs(pulse[i] - pulse[i - lag]);
+            double step = Math.Abs(pulse[i] - (i < lag ? pulseBefore[i] : pulse[i - lag]));
             sum += step;
             if (step > greatest) (greatest, at) = (step, i);
         }
 
-        return new SecondFeatures(
-            TensorPrimitives.Sum(pulse) / pulse.Length, redLevel, LightNoise.RelativeVariance(pulse, rateHz), redNoise, flat, clip,
-            at < 0 ? 0 : pulse[at] - pulse[at - lag], at < 0 || red.IsEmpty ? double.NaN : red[at] - red[at - lag],
-            pulse.Length > lag ? sum / (pulse.Length - lag) : 0);
-    }
+        if (at >= 0)
+        {
+            signed = pulse[at] - (at < lag ? pulseBefore[at] : pulse[at - lag]);
+            if (!red.IsEmpty && (at >= lag || hasRedBefore)) redSigned = red[at] - (at < lag ? redBefore[at] : red[at - lag]);
+        }
 
-    private const double FlatForGood = 0.95;
+        hasBefore = pulse.Length >= lag;
+        hasRedBefore = red.Length >= lag;
+        if (hasBefore) pulse[^lag..].CopyTo(pulseBefore);
+        if (hasRedBefore) red[^lag..].CopyTo(redBefore);
+        return (signed, redSigned, count > 0 ? sum / count : 0);
+    }
 }
