@@ -19,7 +19,7 @@ public class SharedOpticsTests
     private static readonly Assembly Core = typeof(Stillwatch.Rehearsal.Sensor.OpticalSensor).Assembly;
 
     private static readonly Dictionary<int, OpCode> OpCodesByValue = typeof(OpCodes).GetFields(BindingFlags.Public | BindingFlags.Static)
-        .Select(f => (OpCode)f.GetValue(null)!).ToDictionary(o => (int)(ushort)o.Value);
+        .Select(f => (OpCode)f.GetValue(null)!).ToDictionary(o => o.Value & 0xFFFF);
 
     [Fact]
     public void The_rehearsed_sensor_refers_to_nothing_of_the_chain()

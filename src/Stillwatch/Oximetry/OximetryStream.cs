@@ -41,8 +41,8 @@ public sealed class OximetryStream
         var found = new FoundPulses();
         var segment = new Segment(input, detector, timeline, found);
         intake = new Intake(input, segment);
-        int latencySeconds = (int)Math.Ceiling((segment.LatencySamples + intake.BridgedSamples) / rateHz);
-        seconds = new SecondsInTurn(input, settings, grid, timeline, found, sink, segment.BandSamples, latencySeconds);
+        int takenLate = (int)Math.Ceiling((segment.LatencySamples + intake.BridgedSamples) / rateHz);
+        seconds = new SecondsInTurn(input, settings, grid, timeline, found, sink, segment.BandSamples, takenLate);
         pulseOfSecond = new double[grid.MostInASecond];
         redOfSecond = hasRed ? new double[grid.MostInASecond] : [];
         wanted = (int)grid.FirstIndexOf(1);

@@ -9,7 +9,7 @@ public interface IBeatDetector
     /// <summary>The name of the method, with its source.</summary>
     string Name { get; }
 
-    /// <summary>A pulse is written once so many samples after its peak have come, at the latest.</summary>
+    /// <summary>A pulse is written once so many samples after its peak have come, at the latest; but nothing before the first two seconds have.</summary>
     int LatencySamples { get; }
 
     /// <summary>Takes the next samples, and writes the pulses that are now certain.</summary>

@@ -5,20 +5,21 @@ namespace Stillwatch.Oximetry.Beats;
 /// (Zong, Heldt, Moody, Mark: Computers in Cardiology 2003;30:259; its lengths and parts from memory).
 /// </summary>
 /// <remarks>
-/// As published: the window of 128 ms, the threshold at 60 % of the level of the humps, trough and peak sought 150 ms around the crossing, eyes closed after
-/// a pulse. Our own, for small children, slow hearts and short latency: the first level is the highest hump of 2 s instead of three times the mean of
-/// 10; eyes are closed for 0.2 s (300 a minute); trough and peak are followed on while the slope goes on; one hump moves the level by a quarter of the
-/// way, and upwards by a quarter at most; after 1.5 s without a pulse the level sinks, by half each second, so that a weaker pulse is found again.
+/// As published: the window of 128 ms, trough and peak sought 150 ms around the crossing, eyes closed after a pulse, patience of 2.5 s. Our own, from rehearsed
+/// light, for small children, slow hearts and short latency: the threshold at half of the level instead of 60 %, so that deep breathing loses no pulse;
+/// the first level is the highest hump of 2 s instead of three times the mean of 10; eyes are closed for 0.2 s (300 a minute); trough and peak are followed
+/// on while the slope goes on; one hump moves the level by a quarter of the way, and upwards by a quarter at most; without a pulse the level sinks,
+/// by half each second, so that a weaker pulse is found again.
 /// </remarks>
 /// <param name="rateHz">Of the samples.</param>
 public sealed class SlopeSumDetector(double rateHz) : IBeatDetector
 {
     public const double WindowSeconds = 0.128;
     public const double LearnSeconds = 2;
-    public const double ThresholdPart = 0.6;
+    public const double ThresholdPart = 0.5;
     public const double EyesClosedSeconds = 0.2;
     public const double SearchSeconds = 0.15;
-    public const double PatienceSeconds = 1.5;
+    public const double PatienceSeconds = 2.5;
 
     private const double LevelShare = 0.25;
     private const double MostOfLevel = 2; // a hump counts as no higher
@@ -37,11 +38,12 @@ public sealed class SlopeSumDetector(double rateHz) : IBeatDetector
     private readonly double[] rises = new double[Capacity(rateHz)];
     private readonly double[] sums = new double[Capacity(rateHz)];
     private long count, scanned, lastCrossing, lastPeak;
-    private double sum, level, least;
+    private double sum, least;
+    private double level, faded; // of the humps; what is left of it while none comes
 
     public string Name => "slope sum (Zong et al., Computers in Cardiology 2003;30:259)";
 
-    public int LatencySamples => learn + longestRise + search;
+    public int LatencySamples => search + 1;
 
     public void Push(ReadOnlySpan<double> pulse, PulseList found)
     {
@@ -65,7 +67,7 @@ public sealed class SlopeSumDetector(double rateHz) : IBeatDetector
     {
         Array.Clear(rises);
         count = scanned = 0;
-        sum = level = 0;
+        sum = level = faded = 0;
         lastCrossing = long.MinValue / 2;
         lastPeak = -1;
     }
@@ -100,7 +102,7 @@ public sealed class SlopeSumDetector(double rateHz) : IBeatDetector
         if (level <= 0 && !Learn(isEnd)) return;
         for (; scanned < count; scanned++)
         {
-            double now = scanned - lastCrossing > patience ? Math.Max(least, level * sink) : level;
+            double now = scanned - lastCrossing > patience ? Math.Max(least, faded * sink) : faded;
             double threshold = ThresholdPart * now;
             bool crosses = scanned > 0 && sums[(int)(scanned & mask)] >= threshold && sums[(int)((scanned - 1) & mask)] < threshold;
             if (crosses && scanned - lastCrossing >= closed)
@@ -108,12 +110,14 @@ public sealed class SlopeSumDetector(double rateHz) : IBeatDetector
                 if (!TryPeak(isEnd, out long peak, out double hump)) return; // comes here again
                 long trough = TroughBefore(scanned);
                 if (peak > trough) found.Add(new PulseMark(trough, peak));
-                now += LevelShare * (Math.Min(hump, MostOfLevel * now) - now);
+                if (hump < ThresholdPart * level) level = now; // pulses have become weaker; a slow heart alone does not lower the level
+                level += LevelShare * (Math.Min(hump, MostOfLevel * level) - level);
+                now = level;
                 lastPeak = peak;
                 lastCrossing = scanned;
             }
 
-            level = now;
+            faded = now;
         }
     }
 
@@ -124,7 +128,7 @@ public sealed class SlopeSumDetector(double rateHz) : IBeatDetector
             double highest = 0;
             int known = (int)Math.Min(count - scanned, learn);
             for (long i = scanned; i < scanned + known; i++) highest = Math.Max(highest, sums[(int)(i & mask)]);
-            level = highest;
+            level = faded = highest;
             least = LeastPart * level;
             if (level > 0) return true;
             scanned += known; // nothing moves

@@ -27,9 +27,7 @@ internal sealed record GridChoice(SampleRate Rate, SampleTime Start, FeedGrid Gr
             return new GridChoice(even, times.First, FeedGrid.Even) { StepMilliseconds = even.Period.Milliseconds };
         }
 
-        if (times.First == times.Last || times.Count > 1 && (times.Last - times.First).Milliseconds < times.Count)
-            throw new FeedRefusedException(where, "several uneven rows in a millisecond", "25 to 500 samples a second", "times read in a wrong unit");
-        var found = GridFinder.Find(times);
+        var found = GridFinder.Find(times) ?? throw new FeedRefusedException(where, "several uneven rows in a millisecond", "25 to 500 samples a second", "times read in a wrong unit");
         CheckRate(where, found.Rate);
         return found;
     }

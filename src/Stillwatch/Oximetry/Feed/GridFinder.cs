@@ -12,10 +12,12 @@ internal static class GridFinder
 {
     private const double ToleranceMilliseconds = 1;
 
-    public static GridChoice Find(TimeAxis times)
+    /// <summary>Null: half of the rows share a millisecond with the one before.</summary>
+    public static GridChoice? Find(TimeAxis times)
     {
         var milliseconds = new long[TimeAxis.ChunkLength];
         long median = MedianStep(times, milliseconds);
+        if (median < 1) return null;
         var candidates = Candidates(median);
         double ordinarySum = 0;
         long ordinaryCount = 0, before = 0, first = times.First.Milliseconds;
@@ -63,9 +65,7 @@ internal static class GridFinder
 
     private static List<GridCandidate> Candidates(long median)
     {
-        var candidates = new List<GridCandidate>();
-        if (median < 1) return candidates;
-        candidates.Add(new GridCandidate(SampleRate.Of(1, median)));
+        var candidates = new List<GridCandidate> { new(SampleRate.Of(1, median)) };
         long least = 1000 / (median + 1), greatest = median > 1 ? Math.Min(1000 / (median - 1) + 1, (long)GridChoice.GreatestHz) : (long)GridChoice.GreatestHz;
         for (long hertz = Math.Max(1, least); hertz <= greatest; hertz++)
         {

@@ -10,7 +10,9 @@ internal static class PairedAxes
     public static void Check(Channel pulse, Channel red)
     {
         var (one, other) = (pulse.Times, red.Times);
-        if (ReferenceEquals(one, other) || one.Count == 0 || other.Count == 0) return;
+        if (ReferenceEquals(one, other)) return;
+        if (other.Count == 0) throw new FeedRefusedException($"channel '{red.Label}'", "no rows", "samples of red light", "the channel was listed but never recorded");
+        if (one.Count == 0) return; // refused where the grid is chosen
         string where = $"channels '{pulse.Label}' and '{red.Label}'";
         if (one.First != other.First)
             throw new FeedRefusedException(where, $"first samples at {one.First} and {other.First}", "both to begin together", "they come from different devices, or one was cut");

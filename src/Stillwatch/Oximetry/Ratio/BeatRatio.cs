@@ -23,4 +23,14 @@ public readonly record struct PairSums(double Xx, double Xy, double Yy, int Coun
 {
     /// <summary>Pearson's correlation; 0 where one of both does not move.</summary>
     public double Correlation => Xx > 0 && Yy > 0 ? Xy / Math.Sqrt(Xx * Yy) : 0;
+
+    /// <summary>
+    /// Sum of squares along the common line, red's unit brought to infrared's noise: the greater eigenvalue. The size of a beat for its weight: other than
+    /// the sum of one channel it is, to first order, as likely large when the slope reads high as when it reads low.
+    /// </summary>
+    public double Size(double noiseRatio)
+    {
+        double y = Yy / noiseRatio, difference = Xx - y;
+        return 0.5 * (Xx + y + Math.Sqrt(difference * difference + 4 * Xy * Xy / noiseRatio));
+    }
 }

@@ -8,16 +8,35 @@ namespace Stillwatch.Oximetry.States;
 /// nothing after it is made.
 /// </summary>
 /// <remarks>
-/// Each second: <see cref="TakeSecond"/> with its samples, <see cref="TakeBeat"/> with every beat whose upstroke lies in it, then
-/// <see cref="JudgeSecond"/>. A second without samples is not judged; after a gap, <see cref="Reset"/>.
+/// Each second: <see cref="TakeSecond"/> with its samples and <see cref="TakeBeat"/> with every beat as it becomes known, both in order; then, as many seconds later
+/// as the caller waits, <see cref="JudgeSecond"/>, which looks at what was taken before and after that second. At most <see cref="MostSecondsLate"/> later. A
+/// second without samples is neither taken nor judged; after a gap of more than a few seconds, <see cref="Reset"/>.
 /// </remarks>
 public sealed class LightJudge
 {
-    private readonly bool isLight;
-    private readonly double rateHz;
+    /// <summary>How many seconds after it was taken a second can still be judged.</summary>
+    public const int MostSecondsLate = 24;
+
+    private const int HeldSeconds = MostSecondsLate + PulseSpectrum.WindowSeconds;
+    private const int MostSecondsMissing = PulseSpectrum.WindowSeconds;
+    private const double NearSeconds = 2; // to either side of the second's middle
+    private const double ReferenceSeconds = 20; // how fast the trusted level, amplitude and ratio follow
+    private const double SmoothSeconds = 0.1; // of each of the two means that let noise through the band-pass
+    private const double NoiseSeconds = 8;
+
+    private readonly bool isLight, hasRed;
+    private readonly double rateHz, noiseGain;
     private readonly ShapeTemplate template = new();
     private readonly RatioWindow ratios;
+    private readonly PulseSpectrum spectrum;
+    private readonly StateHold hold = new();
+    private readonly BeatRing beats;
+    private readonly SecondFeatures[] seconds = new SecondFeatures[HeldSeconds];
     private readonly double[] shape = new double[PulseShape.Points];
+    private readonly RecentMedian amplitudes = new(9), intervals = new(9);
+    private double noise, redNoise, greatestLevel, greatestRedLevel;
+    private Reference trusted;
+    private long first, next;
 
     /// <param name="rateHz">Samples a second.</param>
     /// <param name="isLight">Whether zero means no light: perfusion and ratios can be had.</param>
@@ -27,41 +46,100 @@ public sealed class LightJudge
     {
         this.rateHz = rateHz;
         this.isLight = isLight;
-        HasRed = hasRed;
-        AveragingSeconds = averagingSeconds;
-        ratios = new RatioWindow(averagingSeconds);
+        this.hasRed = hasRed && isLight;
+        // Two equal means of n samples let (2n² + 1)/(3n³) of white noise's power through.
+        double n = Math.Max(1, SmoothSeconds * rateHz);
+        noiseGain = (2 * n * n + 1) / (3 * n * n * n);
+        ratios = new RatioWindow(averagingSeconds + MostSecondsLate);
+        beats = new BeatRing(averagingSeconds + MostSecondsLate);
+        spectrum = new PulseSpectrum(rateHz, HeldSeconds, this.hasRed);
+        Reset();
     }
 
-    public bool HasRed { get; }
-
-    public double AveragingSeconds { get; }
+    /// <summary>The evidence behind the last judgement, for whoever wants to show or test it.</summary>
+    public SecondEvidence LastEvidence { get; private set; }
 
     /// <summary>Takes the samples of the next second, all at the same instants. Empty red spans: one channel only.</summary>
+    /// <param name="second">Its index: greater than the last taken unless there was a reset; seconds left out had no samples.</param>
     /// <param name="rawPulse">Infrared light, or the pleth, as the source gives it.</param>
     /// <param name="rawRed">Red light as the source gives it.</param>
     /// <param name="pulse">Band-passed, rising with blood.</param>
     /// <param name="red">Band-passed −ln(red).</param>
-    public void TakeSecond(ReadOnlySpan<double> rawPulse, ReadOnlySpan<double> rawRed, ReadOnlySpan<double> pulse, ReadOnlySpan<double> red)
+    public void TakeSecond(long second, ReadOnlySpan<double> rawPulse, ReadOnlySpan<double> rawRed, ReadOnlySpan<double> pulse, ReadOnlySpan<double> red)
     {
-        _ = rateHz;
+        if (first < 0 || second - next > MostSecondsMissing)
+        {
+            first = next = second;
+            spectrum.Reset();
+        }
+
+        while (next < second)
+        {
+            seconds[next++ % HeldSeconds] = SecondFeatures.None;
+            spectrum.Take([], []);
+        }
+
+        var features = SecondFeatures.Of(rawPulse, hasRed ? rawRed : [], rateHz);
+        seconds[next++ % HeldSeconds] = features;
+        spectrum.Take(pulse, hasRed ? red : []);
+        noise = Follow(noise, features.Noise, 1 / NoiseSeconds);
+        redNoise = Follow(redNoise, features.RedNoise, 1 / NoiseSeconds);
+        greatestLevel = Math.Max(greatestLevel, features.Level);
+        if (hasRed) greatestRedLevel = Math.Max(greatestRedLevel, features.RedLevel);
     }
 
     /// <summary>Takes the next beat and judges it against those before it.</summary>
     public BeatJudgement TakeBeat(in BeatCut beat)
     {
-        var ratio = HasRed ? BeatRatios.Of(beat.Pulse, beat.Red, beat.PeakIndex, 1) : BeatRatio.None;
-        PulseShape.Resample(beat.Pulse, shape);
-        double quality = Math.Clamp(template.Take(shape, 1), 0, 1);
+        double noiseRatio = noise > 0 && redNoise > 0 ? Math.Clamp(redNoise / noise, 0.05, 20) : 1;
+        var ratio = hasRed ? BeatRatios.Of(beat.Pulse, beat.Red, beat.PeakIndex, noiseRatio) : BeatRatio.None;
+        double amplitude = BeatRatios.AboveLine(beat.Pulse, beat.PeakIndex);
+        bool moves = PulseShape.Resample(beat.Pulse, shape);
+        double correlation = moves ? template.Correlation(shape) : 0;
+        double mean = 0;
+        foreach (double value in beat.RawPulse) mean += value;
+        mean /= beat.RawPulse.Length;
+        double change = (beat.RawPulse[^1] - beat.RawPulse[0]) / (isLight ? mean : 1) / amplitude;
+        double interval = (beat.Pulse.Length - 1) / rateHz;
+        double clipped = Clipping.Of(beat.RawPulse).ClippedShare;
+        if (!beat.RawRed.IsEmpty) clipped = Math.Max(clipped, Clipping.Of(beat.RawRed).ClippedShare);
+        double unlike = double.NaN;
+        if (hasRed && double.IsFinite(ratio.Slope))
+        {
+            double r = ratio.Sums.Correlation;
+            unlike = 1 - r * r;
+        }
+
+        var features = new BeatFeatures(
+            correlation, Skewness.Of(beat.Pulse), change, amplitude / amplitudes.Value, interval / intervals.Value, interval, clipped, unlike);
+        double quality = amplitude > 0 && moves ? BeatQuality.Of(features) : 0;
+        if (moves) template.Take(shape, Math.Max(0.1, quality));
+        if (amplitude > 0) amplitudes.Add(amplitude);
+        intervals.Add(interval);
         ratios.Add(beat.UpstrokeSeconds, ratio, quality);
-        return new BeatJudgement(quality, ratio.Slope, ratio.InfraredAmplitude);
+        beats.Add(new BeatNote(beat.UpstrokeSeconds, amplitude, quality, features, ratio));
+        return new BeatJudgement(quality, ratio.Slope, amplitude);
     }
 
-    /// <summary>Judges the second whose samples and beats were taken last.</summary>
-    /// <param name="endSeconds">The end of the second, in the beats' clock.</param>
-    public SecondJudgement JudgeSecond(double endSeconds)
+    /// <summary>Judges a second that was taken; seconds in order, none twice.</summary>
+    /// <param name="second">Its index: [second, second + 1) of the beats' clock.</param>
+    /// <param name="fromSeconds">Beats after this time are averaged; not before the last call's.</param>
+    /// <param name="toSeconds">And up to this time.</param>
+    public SecondJudgement JudgeSecond(long second, double fromSeconds, double toSeconds)
     {
-        var combined = ratios.Combine(endSeconds);
-        return new SecondJudgement(LightState.Valid, 1, combined.Ratio, combined.Spread, combined.Beats, isLight ? 1 : double.NaN);
+        var combined = hasRed ? ratios.Combine(fromSeconds, toSeconds) : CombinedRatio.None;
+        var window = beats.Between(fromSeconds, toSeconds);
+        var near = beats.Near(second + 0.5, NearSeconds);
+        var evidence = Evidence(second, combined, window, near);
+        LastEvidence = evidence;
+        var own = StateRules.Judge(evidence);
+        var state = hold.Next(second, own);
+        double quality = SecondQuality.Of(evidence);
+        if (own is LightState.Valid or LightState.Motion or LightState.Weak) TrustLevel(second);
+        if (state != LightState.Valid) return new SecondJudgement(state, Math.Min(quality, 0.4), double.NaN, double.NaN, 0, double.NaN);
+        Trust(combined, window);
+        return new SecondJudgement(
+            state, quality, combined.Ratio, combined.Spread, combined.Beats, isLight ? 100 * window.Amplitude : double.NaN);
     }
 
     /// <summary>Forgets all: a new segment begins.</summary>
@@ -69,5 +147,96 @@ public sealed class LightJudge
     {
         template.Reset();
         ratios.Reset();
+        spectrum.Reset();
+        beats.Clear();
+        hold.Reset();
+        amplitudes.Clear();
+        intervals.Clear();
+        noise = redNoise = double.NaN;
+        trusted = Reference.None;
+        first = next = -1;
+    }
+
+    private SecondEvidence Evidence(long second, in CombinedRatio combined, in BeatSummary window, in BeatSummary near)
+    {
+        ref readonly var here = ref seconds[second % HeldSeconds];
+        double amplitude = double.IsNaN(trusted.Amplitude) ? near.Amplitude : trusted.Amplitude;
+        double clipped = here.ClippedShare, step = 0, stepAlike = double.NaN;
+        for (long s = Math.Max(first, second - 1); s <= Math.Min(next - 1, second + 1); s++)
+        {
+            ref readonly var f = ref seconds[s % HeldSeconds];
+            clipped = Math.Max(clipped, f.ClippedShare);
+            double size = Math.Abs(f.Step) / (isLight ? f.Level : 1) / amplitude;
+            if (!(size > step) || Math.Abs(f.Step) < 6 * f.UsualStep) continue;
+            step = size;
+            stepAlike = AlikeInCounts(f);
+        }
+
+        spectrum.Open(second - first);
+        var shares = spectrum.Shares(1 / window.IntervalSeconds);
+        double power = noise * noiseGain, redPower = redNoise * noiseGain;
+        double unlike = near.Sums.Count > 0
+            ? Math.Max(0, 1 - near.Sums.Correlation * near.Sums.Correlation - near.Sums.Count * (power / near.Sums.Xx + redPower / near.Sums.Yy))
+            : double.NaN;
+        double level = here.Level / trusted.Level, redLevel = here.RedLevel / trusted.RedLevel;
+        return new SecondEvidence
+        {
+            LevelOfReference = isLight ? (Math.Abs(Math.Log(redLevel)) > Math.Abs(Math.Log(level)) ? redLevel : level) : double.NaN,
+            LevelOfGreatest = !isLight ? double.NaN : hasRed ? Math.Min(here.Level / greatestLevel, here.RedLevel / greatestRedLevel) : here.Level / greatestLevel,
+            FlatShare = here.FlatShare,
+            ClippedShare = clipped,
+            StepOfPulse = step,
+            StepAlikeInCounts = stepAlike,
+            NearBeats = near.Beats,
+            WindowBeats = window.GoodBeats,
+            Shape = near.Correlation,
+            Skewness = near.Skewness,
+            SpectralShare = shares.Pulse,
+            LineShare = shares.Line,
+            LineInCounts = shares.LineSlope * here.RedLevel / here.Level,
+            SecondOverFirst = shares.SecondOverFirst,
+            PulseHz = 1 / window.IntervalSeconds,
+            IntervalSpread = near.IntervalSpread,
+            AmplitudeSpread = near.AmplitudeSpread,
+            AmplitudeOfReference = near.Amplitude / trusted.Amplitude,
+            Wander = near.Wander,
+            Unlike = unlike,
+            SlopeInCounts = near.Sums.Count > 0 ? Math.Sqrt(near.Sums.Yy / near.Sums.Xx) * here.RedLevel / here.Level : double.NaN,
+            Ratio = combined.Ratio,
+            RatioScatter = combined.Scatter,
+            RatioError = combined.Spread,
+            RatioChange = combined.Ratio - trusted.Ratio,
+            PulseOverNoise = isLight ? near.Amplitude / Math.Sqrt(power) : near.Amplitude * Math.Abs(here.Level) / (Math.Sqrt(power) * here.Level * here.Level),
+            NoiseOfLevel = !isLight ? double.NaN : Math.Sqrt(double.IsNaN(here.RedNoise) ? here.Noise : Math.Max(here.Noise, here.RedNoise)),
+            SecondsSinceStart = second - first,
+        };
+    }
+
+    // The level is followed in disturbed seconds too: where a sensor that has moved stays, it is the level from then on.
+    private void TrustLevel(long second)
+    {
+        ref readonly var here = ref seconds[second % HeldSeconds];
+        trusted = trusted with
+        {
+            Level = Follow(trusted.Level, here.Level, 1 / ReferenceSeconds), RedLevel = Follow(trusted.RedLevel, here.RedLevel, 1 / ReferenceSeconds),
+        };
+    }
+
+    private void Trust(in CombinedRatio combined, in BeatSummary window) => trusted = trusted with
+    {
+        Amplitude = Follow(trusted.Amplitude, window.Amplitude, 1 / ReferenceSeconds), Ratio = Follow(trusted.Ratio, combined.Ratio, 4 / ReferenceSeconds),
+    };
+
+    private static double AlikeInCounts(in SecondFeatures f)
+    {
+        double counts = Math.Abs(Math.Log(f.RedStep / f.Step)), shares = Math.Abs(Math.Log(f.RedStep / f.RedLevel / (f.Step / f.Level)));
+        return counts / (counts + shares);
+    }
+
+    private static double Follow(double held, double fresh, double share) => double.IsNaN(held) ? fresh : double.IsNaN(fresh) ? held : held + share * (fresh - held);
+
+    private readonly record struct Reference(double Level, double RedLevel, double Amplitude, double Ratio)
+    {
+        public static Reference None => new(double.NaN, double.NaN, double.NaN, double.NaN);
     }
 }

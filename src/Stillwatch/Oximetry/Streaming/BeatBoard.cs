@@ -1,11 +1,10 @@
 namespace Stillwatch.Oximetry.Streaming;
 
-/// <summary>The beats of the averaging window that ends now, for the pulse rate.</summary>
-/// <param name="averagingSeconds">Length of the window.</param>
-internal sealed class BeatBoard(double averagingSeconds)
+/// <summary>The beats that averaging windows still need, for the pulse rate.</summary>
+internal sealed class BeatBoard
 {
     /// <summary>An interval counts where both its beats are at least this good.</summary>
-    public const double GoodQuality = 0.5;
+    public const double GoodQuality = States.BeatRing.GoodQuality;
 
     private Entry[] entries = new Entry[256];
     private double[] intervals = new double[256];
@@ -24,10 +23,9 @@ internal sealed class BeatBoard(double averagingSeconds)
         entries[count++] = new Entry(beat.UpstrokeSeconds, segmentFirstIndex, beat.Quality);
     }
 
-    /// <summary>Intervals between good beats that end within the window up to this time; beats before it are forgotten.</summary>
-    public Span<double> IntervalsUpTo(double endSeconds)
+    /// <summary>Intervals between good beats whose later beat lies in (from, to]; windows move forward only, and beats before them are forgotten.</summary>
+    public Span<double> Intervals(double from, double to)
     {
-        double from = endSeconds - averagingSeconds;
         int old = 0;
         while (old < count && entries[old].Seconds <= from) old++;
         old = Math.Max(0, old - 1); // the beat before the window begins its first interval
@@ -42,7 +40,7 @@ internal sealed class BeatBoard(double averagingSeconds)
         {
             var (before, here) = (entries[i - 1], entries[i]);
             double interval = here.Seconds - before.Seconds;
-            bool counts = here.Seconds > from && here.SegmentFirstIndex == before.SegmentFirstIndex && interval > 0
+            bool counts = here.Seconds > from && here.Seconds <= to && here.SegmentFirstIndex == before.SegmentFirstIndex && interval > 0
                 && interval <= Segment.LongestPulseSeconds && before.Quality >= GoodQuality && here.Quality >= GoodQuality;
             if (counts) intervals[found++] = interval;
         }

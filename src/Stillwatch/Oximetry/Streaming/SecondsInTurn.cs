@@ -4,7 +4,10 @@ using Stillwatch.Oximetry.States;
 
 namespace Stillwatch.Oximetry.Streaming;
 
-/// <summary>Judges the seconds one after another, each a fixed time after it came: its samples, its beats, then what is said of it.</summary>
+/// <summary>
+/// Judges the seconds one after another: a second's samples and beats are taken once all its beats are known, and it is judged when the beats of the
+/// averaging window around it have been taken as well.
+/// </summary>
 internal sealed class SecondsInTurn
 {
     private readonly StreamInput input;
@@ -14,16 +17,23 @@ internal sealed class SecondsInTurn
     private readonly FoundPulses found;
     private readonly IOximetrySink sink;
     private readonly LightJudge judge;
-    private readonly BeatBoard board;
+    private readonly BeatBoard board = new();
     private readonly BreathingRate breathing;
     private readonly Presence[] presence;
     private readonly double[][] present;
-    private readonly int bandSamples;
-    private long next;
-    private long lastWithSamples = -1;
-    private long settledSince;
+    private readonly double halfWindow;
+    private readonly int bandSamples, takenLate, judgedLater;
+    private long nextTaken, nextJudged;
 
-    public SecondsInTurn(StreamInput input, OximetrySettings settings, SecondGrid grid, Timeline timeline, FoundPulses found, IOximetrySink sink, int bandSamples, int latencySeconds)
+    /// <param name="input">What comes.</param>
+    /// <param name="settings">What is asked of it.</param>
+    /// <param name="grid">Of the seconds.</param>
+    /// <param name="timeline">Where the samples are.</param>
+    /// <param name="found">Where the pulses come from.</param>
+    /// <param name="sink">Where the readings go.</param>
+    /// <param name="bandSamples">How far the band-pass looks.</param>
+    /// <param name="takenLate">Seconds from a second's end until all its beats are certain.</param>
+    public SecondsInTurn(StreamInput input, OximetrySettings settings, SecondGrid grid, Timeline timeline, FoundPulses found, IOximetrySink sink, int bandSamples, int takenLate)
     {
         this.input = input;
         this.settings = settings;
@@ -32,25 +42,27 @@ internal sealed class SecondsInTurn
         this.found = found;
         this.sink = sink;
         this.bandSamples = bandSamples;
-        LatencySeconds = latencySeconds;
-        double averagingSeconds = settings.Averaging.Seconds;
-        judge = new LightJudge(grid.RateHz, input.IsLight, input.HasRed, averagingSeconds);
-        board = new BeatBoard(averagingSeconds);
+        this.takenLate = takenLate;
+        halfWindow = settings.Averaging.Seconds / 2;
+        judgedLater = (int)Math.Ceiling(halfWindow - 0.5);
+        judge = new LightJudge(grid.RateHz, input.IsLight, input.HasRed, settings.Averaging.Seconds);
         breathing = new BreathingRate(settings.BreathingWindow.Seconds, sink);
-        presence = new Presence[latencySeconds + 2];
+        presence = new Presence[LatencySeconds + 2];
         present = [.. Enumerable.Range(0, 4).Select(_ => new double[grid.MostInASecond])];
     }
 
-    /// <summary>Samples of a second that are numbers, and those that are numbers but no light.</summary>
-    private readonly record struct Presence(int Numbers, int Dark);
+    /// <summary>Of a second: samples that are numbers, those of them that are no light, and whether enough lie in segments.</summary>
+    private record struct Presence(int Numbers, int Dark, bool IsTaken);
 
-    public int LatencySeconds { get; }
+    public int LatencySeconds => takenLate + judgedLater;
 
     /// <summary>The next second has come, and all of it was taken in.</summary>
     public void Came(long second, ReadOnlySpan<double> pulse)
     {
         presence[second % presence.Length] = Count(pulse);
-        if (second - LatencySeconds >= next) Judge(next++);
+        if (second - takenLate < nextTaken) return;
+        Take(nextTaken++);
+        if (nextTaken - judgedLater > nextJudged) Judge(nextJudged++);
     }
 
     /// <summary>So many seconds came in all; those still due are judged.</summary>
@@ -58,8 +70,41 @@ internal sealed class SecondsInTurn
     /// <param name="endSeconds">Where the last sample's time is over.</param>
     public void End(long seconds, double endSeconds)
     {
-        while (next < seconds) Judge(next++);
+        while (nextTaken < seconds) Take(nextTaken++);
+        while (nextJudged < seconds) Judge(nextJudged++);
         breathing.End(endSeconds);
+    }
+
+    private void Take(long second)
+    {
+        long from = grid.FirstIndexOf(second), to = grid.FirstIndexOf(second + 1);
+        timeline.SkipTo(to);
+        bool isTaken = TakeSamples(second, from, (int)(to - from));
+        presence[second % presence.Length].IsTaken = isTaken;
+        if (!isTaken)
+        {
+            while (nextJudged < second) Judge(nextJudged++); // what comes after the gap tells nothing of them
+            judge.Reset();
+            board.Clear();
+        }
+
+        while (found.Count > 0 && found.First.Upstroke < to)
+        {
+            TakePulse(found.First);
+            found.RemoveFirst();
+        }
+
+        breathing.PassTo(second + 1);
+    }
+
+    private void Judge(long second)
+    {
+        var was = presence[second % presence.Length];
+        SecondReading reading;
+        if (was.IsTaken) reading = Reading(second);
+        else if (2 * was.Dark > was.Numbers) reading = new(double.NaN, double.NaN, double.NaN, double.NaN, 0, LightState.SensorOff);
+        else reading = new(double.NaN, double.NaN, double.NaN, double.NaN, was.Numbers > 0 ? 0 : double.NaN, LightState.NoSamples);
+        sink.Take(checked((int)second), reading);
     }
 
     private Presence Count(ReadOnlySpan<double> pulse)
@@ -72,37 +117,17 @@ internal sealed class SecondsInTurn
             if (value <= 0) dark++;
         }
 
-        return new Presence(numbers, input.IsLight ? dark : 0);
-    }
-
-    private void Judge(long second)
-    {
-        long from = grid.FirstIndexOf(second), to = grid.FirstIndexOf(second + 1);
-        timeline.SkipTo(to);
-        bool has = TakeSamples(second, from, (int)(to - from));
-        while (found.Count > 0 && found.First.Upstroke < to)
-        {
-            TakePulse(found.First);
-            found.RemoveFirst();
-        }
-
-        breathing.PassTo(second + 1);
-        var was = presence[second % presence.Length];
-        SecondReading reading;
-        if (has) reading = Reading(second);
-        else if (2 * was.Dark >= to - from) reading = new(double.NaN, double.NaN, double.NaN, double.NaN, 0, LightState.SensorOff);
-        else reading = new(double.NaN, double.NaN, double.NaN, double.NaN, was.Numbers > 0 ? 0 : double.NaN, LightState.NoSamples);
-        sink.Take(checked((int)second), reading);
+        return new Presence(numbers, input.IsLight ? dark : 0, false);
     }
 
     private SecondReading Reading(long second)
     {
-        var judged = judge.JudgeSecond(second + 1);
-        double rate = judged.State == LightState.Valid ? PulseRate.Of(board.IntervalsUpTo(second + 1)) : double.NaN;
+        double from = second + 0.5 - halfWindow, to = second + 0.5 + halfWindow;
+        var judged = judge.JudgeSecond(second, from, to);
+        double rate = judged.State == LightState.Valid ? PulseRate.Of(board.Intervals(from, to)) : double.NaN;
         if (double.IsNaN(rate))
         {
-            var state = judged.State;
-            if (state == LightState.Valid) state = second - settledSince < settings.Averaging.Seconds ? LightState.Settling : LightState.Weak;
+            var state = judged.State == LightState.Valid ? LightState.Weak : judged.State;
             return new(double.NaN, double.NaN, double.NaN, double.NaN, judged.Quality, state);
         }
 
@@ -141,16 +166,8 @@ internal sealed class SecondsInTurn
             red = red.IsEmpty ? default : present[3].AsSpan(0, kept);
         }
 
-        if (second - lastWithSamples > settings.Averaging.Seconds || lastWithSamples < 0)
-        {
-            judge.Reset();
-            board.Clear();
-            settledSince = second;
-        }
-
-        lastWithSamples = second;
         bool hasRed = !red.IsEmpty && !double.IsNaN(TensorPrimitives.Sum(rawRed));
-        judge.TakeSecond(rawPulse, hasRed ? rawRed : default, pulse, hasRed ? red : default);
+        judge.TakeSecond(second, rawPulse, hasRed ? rawRed : default, pulse, hasRed ? red : default);
         return true;
     }
 

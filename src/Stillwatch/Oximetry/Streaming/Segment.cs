@@ -9,6 +9,8 @@ internal sealed class Segment
     /// <summary>A pulse ends here at the latest where no other follows: slower than 30 a minute by a quarter.</summary>
     public const double LongestPulseSeconds = 2.5;
 
+    private const double LongestRiseSeconds = 0.6; // of the pulse that follows
+
     // A rise smaller than this part of all that the light moved is rounding, not blood.
     private const double LeastPart = 1e-9;
 
@@ -38,7 +40,7 @@ internal sealed class Segment
         pulseBand = new BandedSegment(rateHz, timeline.Pulse);
         redBand = timeline.Red is null ? null : new BandedSegment(rateHz, timeline.Red);
         longestPulseSamples = (int)(LongestPulseSeconds * rateHz);
-        waitSamples = longestPulseSamples + detector.LatencySamples + (int)rateHz; // a rise takes less than a second
+        waitSamples = longestPulseSamples + detector.LatencySamples + (int)(LongestRiseSeconds * rateHz);
     }
 
     /// <summary>Samples from a pulse's trough until it is certain where it ends, at most; the band-pass included.</summary>

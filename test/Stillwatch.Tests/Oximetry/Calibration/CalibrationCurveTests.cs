@@ -2,7 +2,7 @@ using CsCheck;
 using Stillwatch.Oximetry.Calibration;
 using Stillwatch.Tests.Alarms;
 
-namespace Stillwatch.Tests.Oximetry.Calibration;
+namespace Stillwatch.Tests.Oximetry.Curves;
 
 /// <summary>Ratios and saturations against published coefficients; every row's numbers are arithmetic from the tables named beside the curves.</summary>
 public sealed class CalibrationCurveTests

@@ -1,6 +1,6 @@
 using Stillwatch.Oximetry.Calibration;
 
-namespace Stillwatch.Tests.Oximetry.Calibration;
+namespace Stillwatch.Tests.Oximetry.Curves;
 
 /// <summary>A calibration that the user brings: invented numbers, arithmetic only.</summary>
 public sealed class CurveTableTests

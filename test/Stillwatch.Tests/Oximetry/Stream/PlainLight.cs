@@ -4,14 +4,14 @@ using Stillwatch.Time;
 
 namespace Stillwatch.Tests.Oximetry.Stream;
 
-/// <summary>A pulse that can be written down: two cosine bumps a beat, the second the dicrotic wave, no noise unless asked for.</summary>
+/// <summary>A pulse that can be written down: two cosine bumps a beat on a low tent, the second the dicrotic wave, no noise unless asked for.</summary>
 internal static class PlainLight
 {
     /// <summary>Blood volume above the trough, 0 to about 1, at a phase 0 to 1 of the beat.</summary>
     public static double Pulse(double phase)
     {
         double p = phase - Math.Floor(phase);
-        return Bump(p, 0.22, 0.22) + 0.3 * Bump(p, 0.6, 0.25);
+        return Bump(p, 0.22, 0.22) + 0.3 * Bump(p, 0.6, 0.25) + 0.1 * (p < 0.22 ? p / 0.22 : (1 - p) / 0.78); // nowhere level: that would be a converter at its end
     }
 
     /// <summary>Red and infrared light over seconds: mean levels, pulse part (trough to peak over mean) of the infrared and ratio of ratios.</summary>
