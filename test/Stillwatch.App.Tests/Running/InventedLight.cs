@@ -15,7 +15,7 @@ internal static class InventedLight
             double t = (double)i / rateHz;
             bool off = withSensorOff && t >= 30;
             double pulse = PulseAt(t / 0.8 - Math.Floor(t / 0.8));
-            double red = off ? 120 + i % 3 : 40_000 * Math.Exp(-0.012 * pulse), infrared = off ? 150 + i % 2 : 60_000 * Math.Exp(-0.02 * pulse);
+            double red = off ? 120 + i % 3 : 40_000 * Math.Exp(-0.012 * pulse + Unrest(i, t, 1)), infrared = off ? 150 + i % 2 : 60_000 * Math.Exp(-0.02 * pulse + Unrest(i, t, 2));
             text.Append(t.ToString("0.###", CultureInfo.InvariantCulture)).Append(',').Append((int)red);
             if (withInfrared) text.Append(',').Append((int)infrared);
             text.Append('\n');
@@ -31,12 +31,15 @@ internal static class InventedLight
         for (int i = 0; i < seconds * rateHz; i++)
         {
             double t = (double)i / rateHz;
-            text.Append((0.4 + 0.2 * PulseAt(t / 0.8 - Math.Floor(t / 0.8))).ToString("0.#####", CultureInfo.InvariantCulture)).Append('\n');
+            text.Append((0.4 + 0.2 * PulseAt(t / 0.8 - Math.Floor(t / 0.8)) + 5 * Unrest(i, t, 3)).ToString("0.#####", CultureInfo.InvariantCulture)).Append('\n');
         }
 
         return text.ToString();
     }
 
-    // Rises fast, falls slowly, with a second, smaller wave.
-    private static double PulseAt(double phase) => Math.Exp(-Math.Pow((phase - 0.25) / 0.1, 2)) + 0.4 * Math.Exp(-Math.Pow((phase - 0.55) / 0.14, 2));
+    // Rises fast, falls slowly, with a second, smaller wave, and is nowhere flat: about 1 from trough to peak.
+    private static double PulseAt(double phase) => 0.42 * (Math.Sin(2 * Math.PI * phase) + 0.45 * Math.Sin(4 * Math.PI * phase) + 0.12 * Math.Sin(6 * Math.PI * phase));
+
+    // A breath every four seconds, and a little that is never twice the same, as no converter is still.
+    private static double Unrest(int sample, double t, int salt) => 0.002 * Math.Sin(2 * Math.PI * t / 4) + 0.0001 * Math.Sin(sample * 12.9898 + salt * 78.233 + Math.Sin(sample * 0.7));
 }
