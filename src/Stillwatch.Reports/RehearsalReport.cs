@@ -40,7 +40,7 @@ public static class RehearsalReport
 
             html.Leaf("h2", "The truth beside the screen", id: "figures");
             html.Figure("Truth, screen, and what truly happened",
-                $"The thick line is the truth, which no monitor knows; the thin one is what the invented monitor shows, averaged over {Words.Span(Duration.FromSeconds(scenario.AveragingSeconds))}. Hatched: the screen shows no number. Times are {new Clock(run.Start).Caption}; date and time are invented too.",
+                $"The thick line is the truth, which no monitor knows; the thin one is what the invented monitor shows, averaged over {Words.Span(Duration.FromSeconds(scenario.AveragingSeconds))}. Hatched: the screen shows no number. Date and clock are invented too.",
                 Reports.Figures.Rehearsal(run, model.Signals), () => Tables(html, model), "Episodes, signals and minutes as tables");
             html.Leaf("h2", "How this was made", id: "method");
             html.List(

@@ -27,7 +27,7 @@ internal static class DerivePage
     private static string Answer(DeriveModel model)
     {
         var s = model.Summary;
-        string share = s.SecondsTotal > 0 ? $" ({(double)s.SecondsValid / s.SecondsTotal * 100:0.0} %)" : string.Empty;
+        string share = s.SecondsTotal > 0 ? $" ({s.PercentValid:0.0} %)" : string.Empty;
         string numbers = s.SecondsValid == 0 ? "no second could be trusted with a number"
             : $"pulse rate {Middle(s.PulseRate, "0", " /min")}"
                 + (model.Derived.Plan.RedLabel is null ? "; no SpO2, for there is one light only" : $", SpO2 {Middle(s.SpO2, "0.0", " %")} by the curve \"{model.Derived.Settings.Curve.Name}\"");

@@ -37,7 +37,7 @@ internal static class LightPart
 
         using (html.Element("div", "tiles"))
         {
-            Tile(html, "Seconds with numbers", Words.Share(summary.SecondsTotal > 0 ? (double)summary.SecondsValid / summary.SecondsTotal : 0), $"{Words.Number(summary.SecondsValid, 0)} of {Words.Number(summary.SecondsTotal, 0)}");
+            Tile(html, "Seconds with numbers", Words.PercentOf(summary.PercentValid), $"{Words.Number(summary.SecondsValid, 0)} of {Words.Number(summary.SecondsTotal, 0)}");
             if (section.Derived.Plan.RedLabel is not null) Tile(html, "SpO2 derived, median", summary.SpO2 is { } s ? $"{Words.Number(s.Median, 1)}\u00a0%" : "–", Range(summary.SpO2, 1));
             Tile(html, "Pulse rate, median", summary.PulseRate is { } p ? $"{Words.Number(p.Median, 0)}\u00a0/min" : "–", Range(summary.PulseRate, 0));
             if (section.Derived.Plan.IsLight) Tile(html, "Perfusion index, median", summary.Perfusion is { } f ? $"{Words.Number(f.Median, 2)}\u00a0%" : "–", Range(summary.Perfusion, 2));

@@ -79,7 +79,7 @@ internal sealed class LightPlot
         var range = turned ? (greatest + room, least - room - headroom) : (least - room, greatest + room + headroom);
         int decimals = Math.Clamp((int)Math.Ceiling(-Math.Log10(Ticks.Step(Math.Max(greatest - least, room), 4))), 0, 6);
         var legend = new List<(string, Action<double, double>?)> { ("up: more blood", null) };
-        if (withBeats && isDetail) legend.AddRange([("beat: steepest rise", (x, y) => BeatMark(x + 8, y - 5)), ("peak", (x, y) => Dot(x + 8, y, true)), ("trough", (x, y) => Dot(x + 8, y, false))]);
+        if (withBeats && isDetail) legend.AddRange([("beat", (x, y) => BeatMark(x + 8, y - 5)), ("peak", (x, y) => Dot(x + 8, y, true)), ("trough", (x, y) => Dot(x + 8, y, false))]);
         if (!isDetail) legend.Add(("low to high", (x, y) => stack.Canvas.Rect(x, y - 5, 16, 11, new Paint(Ink.Envelope))));
         if (isCut) legend.Add(("sensor off: cut at edge", null));
         stack.Add(name + (channel.Unit.Length > 0 ? $", {channel.Unit}" : ""), LightHeight, range, 4, v => Words.Number(v, decimals), panel =>
@@ -157,8 +157,7 @@ internal sealed class LightPlot
 
     private void Ratio()
     {
-        // Of each second in the whole, of each beat in detail.
-        double[] all = isDetail ? [.. BeatsWithin().Select(b => b.Ratio)] : [.. derived.Seconds.Select(s => s.RatioOfRatios)];
+        double[] all = [.. isDetail ? BeatsWithin().Select(b => b.Ratio) : [], .. SecondsWithin().Select(s => s.RatioOfRatios)];
         stack.Add("Ratio of ratios", SmallHeight, Around(all, 0.3, 0, null), 3, v => v.ToString("0.##", System.Globalization.CultureInfo.InvariantCulture), panel =>
         {
             var trace = Of(s => s.RatioOfRatios);
@@ -173,7 +172,7 @@ internal sealed class LightPlot
 
     private void SpO2()
     {
-        double lowest = section.Summary.SpO2?.Least ?? 90;
+        double lowest = DerivedSummary.Spread.Of(SecondsWithin().Select(s => s.SpO2Percent))?.Least ?? 90;
         double floor = Math.Min(85, Math.Max(0, Math.Floor((lowest - 2) / 5) * 5));
         stack.Add("SpO2 derived, %", SpO2Height, (floor, 100.7), floor < 60 ? 5 : 6, v => Words.Number(v, 0), panel =>
         {
@@ -185,7 +184,7 @@ internal sealed class LightPlot
 
     private void Numbers(string name, double height, Func<SecondReading, double> value, double leastSpan, double? floor, Func<double, string> label, string format)
     {
-        double[] all = [.. derived.Seconds.Select(value)];
+        double[] all = [.. SecondsWithin().Select(value)];
         bool isQuality = leastSpan == 1 && floor == 0;
         var range = isQuality ? (0, 1.02) : Around(all, leastSpan, floor ?? 0, floor);
         stack.Add(name, height, range, height > SmallHeight ? 4 : 3, label, panel =>
@@ -261,6 +260,12 @@ internal sealed class LightPlot
         double step = Ticks.Step(half * 2, 4);
         double from = fixedFloor ?? Math.Max(floor, Math.Floor((middle - half) / step) * step);
         return (from, Math.Max(Math.Ceiling(Math.Max(middle + half, spread.Greatest) / step - 1e-9) * step, from + leastSpan));
+    }
+
+    private IEnumerable<SecondReading> SecondsWithin()
+    {
+        int first = (int)((stack.Time.From - derived.Start).Milliseconds / 1000), after = (int)((stack.Time.To - derived.Start).Milliseconds / 1000);
+        return derived.Seconds.Skip(first).Take(after - first);
     }
 
     private IEnumerable<Beat> BeatsWithin() => derived.Beats.Where(b => At(b.UpstrokeSeconds) >= stack.Time.From && At(b.UpstrokeSeconds) <= stack.Time.To);

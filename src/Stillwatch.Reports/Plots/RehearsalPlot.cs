@@ -42,7 +42,7 @@ internal sealed class RehearsalPlot
         double[] pulse = Shown(ChannelKind.PulseRate);
         Both("Pulse rate, /min", RateHeight, p => p.PulseRatePerMinute, pulse, 30, "0");
         Both("Perfusion, %", SmallHeight, p => p.PerfusionPercent, Shown(ChannelKind.PerfusionIndex), 0.5, "0.##");
-        Both("Breaths, /min", SmallHeight, p => p.BreathDepth < 0.05 ? 0 : p.RespiratoryRatePerMinute, null, 10, "0", "no breath moves air: 0");
+        Both("Breaths, /min", SmallHeight, p => p.BreathDepth < 0.05 ? 0 : p.RespiratoryRatePerMinute, null, 10, "0", "0: no air moves");
         Both("Carbon dioxide, Torr", SmallHeight, p => p.ArterialCarbonDioxideTorr, null, 20, "0", "arterial, truth alone");
         if (oxygenVaries) Oxygen();
         Episodes();
@@ -96,12 +96,13 @@ internal sealed class RehearsalPlot
         stack.Heading("What truly happened");
         if (kinds.Count == 0) stack.Row("nothing of note", [], "");
         foreach (var kind in kinds)
-            stack.Row(kind.Key.InWords(), kind.Select(e => (e.Span, $"{kind.Key.InWords()}, {Words.Span(e.Span.Length)}")), $"{Words.Number(kind.Count(), 0)}, in all {Words.Span(new Duration(kind.Sum(e => e.Span.Length.Milliseconds)))}", Ink.Proposed);
+            stack.Row(kind.Key.InWords(), kind.Select(e => (e.Span, $"{kind.Key.InWords()}, {Words.Span(e.Span.Length)}")), $"{Words.Number(kind.Count(), 0)}: {Words.Span(new Duration(kind.Sum(e => e.Span.Length.Milliseconds)))}", Ink.Proposed);
     }
 
     private void Signals()
     {
-        stack.Heading("Signals, starting settings", "replayed on the screen’s numbers; the taller the bar, the higher the priority");
+        stack.Space();
+        stack.Heading("Signals", "of the category’s starting settings, replayed on the screen’s numbers; the taller the bar, the higher the priority");
         if (conditions.Count == 0) stack.Row("none", [], "0");
         foreach (var condition in conditions)
             stack.Row(Words.Of(condition.Key), y => SignalRow.Draw(stack.Canvas, stack.Time, y, condition), Words.Number(condition.Count(), 0));

@@ -11,6 +11,9 @@ public sealed record DerivedSummary
     /// <summary>Seconds in the state <see cref="LightState.Valid"/>.</summary>
     public required int SecondsValid { get; init; }
 
+    /// <summary>Share of seconds with numbers, cut to a tenth of a percent: all but one is not 100 %. Zero without a second.</summary>
+    public double PercentValid => SecondsTotal == 0 ? 0 : Math.Floor(1000.0 * SecondsValid / SecondsTotal) / 10;
+
     /// <summary>Seconds of each state that occurs, the commonest first.</summary>
     public required IReadOnlyList<(LightState State, int Seconds)> States { get; init; }
 

@@ -26,7 +26,7 @@ public enum TruthKind
     /// <summary>The true saturation at the site is below the category's starting limit.</summary>
     TrueSaturationLow,
 
-    /// <summary>The true saturation at the site is above the target while oxygen is given.</summary>
+    /// <summary>The true saturation at the site is above the category's starting high limit while oxygen is given.</summary>
     TrueSaturationHigh,
 
     /// <summary>More oxygen is given than before.</summary>

@@ -123,7 +123,7 @@ public sealed class OtherCurvesTests
         Gen.Select(Gen.Double[0.1, 500], Gen.Double[15, 35], Gen.Double[2, 3.2]).Sample((torr, p50, n) =>
         {
             var curve = new HillCurve(GasPressure.FromTorr(p50), n);
-            Assert.Equal(0.5, curve.SaturationAt(curve.HalfSaturation).Fraction, 12);
+            Assert.Equal(0.5, curve.SaturationAt(curve.HalfSaturation).Fraction, 1e-12);
             Assert.Equal(1, curve.PressureAt(curve.SaturationAt(GasPressure.FromTorr(torr))).Torr / torr, 1e-6);
         }, iter: Sampling.Cases(1000));
 

@@ -33,9 +33,10 @@ public static class InventedPatient
             var now = gas.ArterialBlood(drive);
             for (int step = 0; step < stepsPerSecond; step++)
             {
+                double before = now.Saturation;
                 gas.Advance(drive, flow, stepSeconds);
                 now = gas.ArterialBlood(drive);
-                site.Take(now.Saturation);
+                site.Take((before + now.Saturation) / 2);
             }
 
             pulse.Advance(now.Saturation * 100, now.CarbonDioxideTorr, drive.PulseOffsetPerMinute);

@@ -135,7 +135,7 @@ public sealed record PatientParameters
         CarbonDioxideStoreMlPerTorr = 1.0,
         UsualPulsePerMinute = 152,
         PulsePerMinutePerPoint = -3,
-        PulseAnswersBelowPercent = 84,
+        PulseAnswersBelowPercent = 87,
         PulsePerMinutePerTorr = 0,
         PulseWanderPerMinute = 4,
         UsualPerfusionPercent = 1.1,

@@ -57,11 +57,11 @@ internal static class MovementScenarios
             script.BreatheUnevenly(0.05);
             for (int at = 300; at < script.Seconds - 300; at += 210 + script.Random.Index(80))
             {
-                int length = 140 + script.Random.Index(40);
+                int without = 130 + script.Random.Index(30), length = without + 60;
                 script.Move(at, length, script.Random.Between(7, 9));
-                script.During(Track.Oxygen, at, length - 40, PatientDrive.Air);
-                script.During(Track.OxygenUse, at, length - 15, 1.6);
-                script.During(Track.Depth, at, length - 40, 0.78);
+                script.During(Track.Oxygen, at, without, PatientDrive.Air);
+                script.During(Track.OxygenUse, at, without, 1.6);
+                script.During(Track.Depth, at, without, 0.76);
                 script.During(Track.PulseOffset, at, length, 16);
                 at += length;
             }

@@ -61,7 +61,7 @@ internal static class OxygenScenarios
         LearningPoints =
         [
             "Blood that passes lung without air meets no oxygen, however much is inhaled: from 40 % to 80 % oxygen the number gains only a few points.",
-            "Before the collapse, or after it, the same oxygen takes the number to 99 % and more.",
+            "When the lung has opened again the same oxygen takes the number to 99 % and more: the oxygen was never the trouble.",
             "Little answer to more oxygen is itself a finding: say it when you call.",
             "The fall took minutes and the pulse rate rose with it; nothing about the sensor changed.",
         ],

@@ -13,7 +13,7 @@ internal static class SensorScenarios
         Story = "An adult sleeps well. The sensor slides towards the fingertip, hangs on for some minutes, falls off and is put back.",
         LearningPoints =
         [
-            "The number sinks to about 90 % and stays there, quite steady, while the true saturation never leaves 95 %.",
+            "The number sinks to about 90 % and stays there, quite steady, while the true saturation never falls below 95 %.",
             "The perfusion index sinks with it: part of the light passes beside the finger.",
             "When the sensor falls off there is no number: a technical condition, and a patient who is not watched.",
             "A number that does not fit the patient is checked at the site, with the sensor newly placed, before it is acted on or waved away.",
@@ -53,7 +53,9 @@ internal static class SensorScenarios
         Write = script =>
         {
             script.Set(Track.Perfusion, 0, 0.25);
-            script.Ramp(Track.Perfusion, 240, 420, 0.032);
+            script.Ramp(Track.Perfusion, 240, 360, 0.06);
+            // Cold vessels shut and open in turns.
+            for (int at = 600; at < 1800; at += 120 + script.Random.Index(80)) script.During(Track.Perfusion, at, 70 + script.Random.Index(30), 0.022);
             script.Note(TruthKind.LowPerfusion, 600, 1260);
             script.BreatheUnevenly(0.05);
             script.Pause(1200, 60, effortAtEnd: 0, catchingUp: 1.5, catchingUpSeconds: 30);
@@ -68,19 +70,19 @@ internal static class SensorScenarios
         Story = "An adult is examined under a bright lamp. Its flicker reaches the sensor and swings as fast as a quick pulse. After some minutes the sensor is covered.",
         LearningPoints =
         [
-            "The screen shows a pulse rate near 110 /min and a saturation below 90 %; the patient's are 70 /min and 96 %.",
+            "The screen shows a pulse rate beyond 100 /min and a saturation below 90 % for most of the time; the patient's are about 70 /min and 97 %.",
             "It begins and ends within seconds, with the lamp: falls of a patient do not.",
             "The pulse rate agrees with nothing: count the pulse by hand, or compare with the electrocardiogram.",
             "Cover the sensor with something that lets no light through.",
         ],
         Preset = CategoryPresets.Adult,
-        Patient = PatientParameters.Adult with { UsualPerfusionPercent = 1.6 },
+        Patient = PatientParameters.Adult with { UsualPerfusionPercent = 1.6, PerfusionWander = 0.05 },
         DurationSeconds = 25 * 60,
         StartsAt = new TimeOnly(10, 30),
         Write = script =>
         {
             script.BreatheUnevenly(0.05);
-            script.During(Track.Flicker, 480, 480, 0.022);
+            script.During(Track.Flicker, 480, 480, 0.023);
             script.During(Track.FlickerHz, 480, 480, 1.9);
             script.During(Track.Ambient, 480, 480, 0.4);
             script.Note(TruthKind.StrayLight, 480, 480);

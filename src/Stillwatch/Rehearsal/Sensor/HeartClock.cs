@@ -35,7 +35,7 @@ internal sealed class HeartClock(double sinusVariation, double slowVariation, Se
         double kept = Math.Exp(-mean / SlowSeconds);
         slow = begun ? kept * slow + Math.Sqrt(1 - kept * kept) * chance.Normal() : chance.Normal();
         LengthSeconds = mean * Math.Clamp(1 - sinusVariation * breath + slowVariation * slow, 0.5, 1.5);
-        if (!begun) start -= chance.Unit() * LengthSeconds; // a recording begins anywhere in a beat
+        if (!begun && seconds == 0) start -= chance.Unit() * LengthSeconds; // a recording begins anywhere in a beat
         begun = true;
         StartSeconds = start;
         return true;

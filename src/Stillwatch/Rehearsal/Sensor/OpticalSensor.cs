@@ -35,7 +35,7 @@ public sealed class OpticalSensor
     private readonly double step, strengthKept, driftKept, fullScale;
     private long samples;
     private double pace = 1, amplitude;
-    private double motion, slip;
+    private double motion, motionHz, slip;
     private double flickerTurn;
     private double redDrift, infraredDrift;
 
@@ -157,7 +157,8 @@ public sealed class OpticalSensor
         motion = strengthKept * motion + (1 - strengthKept) * sensor.Motion;
         if (sensor.Motion > 0 || motion > 1e-6)
         {
-            movement.Advance(sensor.MotionHz);
+            if (sensor.Motion > 0) motionHz = sensor.MotionHz; // what dies away keeps its rhythm
+            movement.Advance(motionHz);
             double strength = MotionUnit * motion;
             double unlike = settings.MotionUnlike;
             infrared += strength * movement.Common;

@@ -11,7 +11,14 @@ public sealed record OpticalSensorSettings
     /// <summary>Nothing but the pulse: no breathing in it, no noise, no drift, every beat alike. For checks of the arithmetic.</summary>
     public static readonly OpticalSensorSettings Ideal = new()
     {
-        Bits = 24, NoisePercent = 0, DriftPercent = 0, BreathBaselinePercent = 0, BreathAmplitude = 0, SinusVariation = 0, SlowVariation = 0, BreathVariation = 0,
+        Bits = 24,
+        NoisePercent = 0,
+        DriftPercent = 0,
+        BreathBaselinePercent = 0,
+        BreathAmplitude = 0,
+        SinusVariation = 0,
+        SlowVariation = 0,
+        BreathVariation = 0,
     };
 
     public BloodTable Blood { get; init; } = BloodTable.GratzerKollias;

@@ -57,6 +57,17 @@ public sealed class BreathingRateTests
         }, iter: Sampling.Cases(30));
 
     [Fact]
+    public void Each_window_is_what_a_slow_look_at_the_whole_list_gives() =>
+        Gen.Select(Gen.ULong[0, 10_000], Gen.Double[16, 60], Gen.Double[0, 0.4]).Sample((seed, window, poor) =>
+        {
+            var random = new Stillwatch.Rehearsal.SeededRandom(seed);
+            var (whole, _) = InventedBreathing.Mixed(seed).Make(seed);
+            Beat[] beats = [.. whole.Select(b => random.Unit() < poor * poor ? b with { Quality = 0.1 } : random.Unit() < 0.02 ? b with { Baseline = double.NaN } : b)];
+            var expected = Enumerable.Range(0, (int)(300 / window)).Select(i => NaiveBreathing.Read(beats, i * window, window));
+            AssertSame(expected, BreathingReadings.Of(beats, 300, window), 1e-6);
+        }, iter: Sampling.Cases(40));
+
+    [Fact]
     public void Another_scale_of_the_light_breathes_as_fast() =>
         Gen.Select(Gen.ULong[0, 1000], Gen.Double[1e-6, 1e6], Gen.Double[-1e3, 1e3]).Sample((seed, scale, offset) =>
         {

@@ -33,7 +33,6 @@ public sealed class IntensiveCareBreathingTests(ITestOutputHelper output)
                 $"{reading.StartSeconds,4} s: annotators {one:0.0} {other:0.0}; read {reading.RatePerMinute:0.0} (intensity {reading.FromIntensity:0.0}, amplitude {reading.FromAmplitude:0.0}, frequency {reading.FromFrequency:0.0})"));
         }
 
-        output.WriteLine(string.Join("\n", derived.Beats.Take(10)) + derived.Plan);
         double error = errors.DefaultIfEmpty(99).Average(), kept = errors.Count / (double)derived.Breathing.Count;
         output.WriteLine($"{derived.Beats.Count} beats, {derived.Breathing.Count} windows: mean absolute error {error:0.00} /min, kept {kept:P0}; the annotators differ by {apart.Average():0.00} /min");
         Assert.True(error <= 1.5, $"mean absolute error {error:0.00} /min");

@@ -116,6 +116,51 @@ public sealed class BeatsAndBreathsTests
         Assert.True(200 * PlainTwins.AmplitudeAt(0.2, PlainTwins.Logs(light.Infrared()), 125) > 2 * 1.25 * usual.BreathBaselinePercent);
     }
 
+    [Fact]
+    public void Beats_vary_slowly_and_breaths_each_by_itself_as_much_as_asked_for()
+    {
+        var light = new SensorTrial { Seconds = 7200, RespiratoryRatePerMinute = 20, PulseRatePerMinute = 75 }.Light(PlainTwins.Ideal with { SlowVariation = 0.02, BreathVariation = 0.05, SamplesPerSecond = 20 }, 23);
+        double[] beats = Intervals(light);
+        Assert.InRange(PlainTwins.Deviation(beats) / beats.Average(), 0.017, 0.023);
+        Assert.InRange(PlainTwins.Correlation(beats[1..], beats[..^1]), 0.85, 0.95); // e^(−0.8 s / 8 s) = 0.905
+        double[] breaths = [.. light.BreathSeconds.Zip(light.BreathSeconds.Skip(1), (a, b) => b - a)];
+        Assert.InRange(PlainTwins.Deviation(breaths) / breaths.Average(), 0.045, 0.057);
+        Assert.InRange(PlainTwins.Correlation(breaths[1..], breaths[..^1]), -0.1, 0.1);
+    }
+
+    [Fact]
+    public void A_slower_heart_takes_longer_to_the_crest_but_not_as_much_longer_as_its_beat()
+    {
+        // Beats of 2 s and of 0.5 s: by the root of four, roughly; a shape drawn out with the beat would give four.
+        Assert.InRange(CrestSeconds(30) / CrestSeconds(120), 1.8, 2.5);
+
+        static double CrestSeconds(double rate)
+        {
+            var light = new SensorTrial { Seconds = 10, PulseRatePerMinute = rate }.Light(PlainTwins.Ideal with { SamplesPerSecond = 500 }, 24);
+            double[] infrared = light.Infrared();
+            int upstroke = (int)(light.BeatSeconds[1] * 500), half = (int)(15_000 / rate);
+            int trough = Enumerable.Range(upstroke - half, half).MaxBy(i => infrared[i]), crest = Enumerable.Range(upstroke, half).MinBy(i => infrared[i]);
+            return (crest - trough) / 500.0;
+        }
+    }
+
+    [Fact]
+    public void Air_goes_in_for_two_fifths_of_a_breath()
+    {
+        // Without a beating heart breathing is all that moves the light, and less venous blood lets more through.
+        double[] infrared = new SensorTrial { Seconds = 40, PulseRatePerMinute = 0, RespiratoryRatePerMinute = 15 }.Light(PlainTwins.Ideal with { BreathBaselinePercent = 1 }, 24).Infrared();
+        double brightening = infrared.Zip(infrared.Skip(1)).Count(p => p.Second > p.First) / (double)(infrared.Length - 1);
+        Assert.Equal(0.4, brightening, 0.01);
+    }
+
+    [Fact]
+    public void A_recording_begins_anywhere_in_a_beat()
+    {
+        double[] first = [.. Enumerable.Range(1, 40).Select(seed => new SensorTrial { Seconds = 3, PulseRatePerMinute = 60 }.Light(PlainTwins.Ideal, (ulong)seed).BeatSeconds[0])];
+        Assert.All(first, b => Assert.InRange(b, 0, 1));
+        Assert.True(first.Min() < 0.15 && first.Max() > 0.85);
+    }
+
     private static double[] Intervals(RehearsedLight light) => [.. light.BeatSeconds.Zip(light.BeatSeconds.Skip(1), (a, b) => b - a)];
 
     private static double[] Smoothed(double[] values) =>

@@ -69,6 +69,18 @@ public sealed class DisturbanceTests
     }
 
     [Fact]
+    public void A_movement_dies_away_without_a_jump()
+    {
+        for (ulong seed = 1; seed <= 10; seed++)
+        {
+            var light = (PlainTwins.NoPulse with { Seconds = 12 }).Light(PlainTwins.Ideal, seed, s => s is >= 2 and < 10 ? new SensorMoment { Motion = 5, MotionHz = 2 } : default);
+            double[] logs = PlainTwins.Logs(light.Infrared());
+            double[] steps = [.. logs.Zip(logs.Skip(1), (a, b) => Math.Abs(b - a))];
+            Assert.True(steps[1245..1260].Max() <= steps[250..1245].Max());
+        }
+    }
+
+    [Fact]
     public void A_lamps_flicker_is_the_same_amount_of_light_in_both_channels()
     {
         var light = (PlainTwins.NoPulse with { Seconds = 20, Sensor = new() { Flicker = 0.01, FlickerHz = 5 } }).Light(PlainTwins.Ideal, 43);

@@ -46,7 +46,12 @@ public sealed class SameLightTests
                 Array.Fill(redSecond, -7);
                 sensor.Second(story[s].Patient, story[Math.Min(s + 1, story.Length - 1)].Patient, story[s].Sensor, new LightSecond
                 {
-                    Red = redSecond, Infrared = infraredSecond, SaturationPercent = truth, Disturbances = disturbances, Beats = beats, Breaths = breaths,
+                    Red = redSecond,
+                    Infrared = infraredSecond,
+                    SaturationPercent = truth,
+                    Disturbances = disturbances,
+                    Beats = beats,
+                    Breaths = breaths,
                 });
                 Assert.All(redSecond[125..], c => Assert.Equal(-7, c));
                 red.AddRange(redSecond.Take(125).Select(c => c == int.MinValue ? double.NaN : c));
@@ -107,7 +112,12 @@ public sealed class SameLightTests
                 breaths.Clear();
                 sensor.Second(patient, patient, new SensorMoment { Motion = s % 2, Slip = 0.1 }, new LightSecond
                 {
-                    Red = red, Infrared = infrared, SaturationPercent = truth, Disturbances = disturbances, Beats = beats, Breaths = breaths,
+                    Red = red,
+                    Infrared = infrared,
+                    SaturationPercent = truth,
+                    Disturbances = disturbances,
+                    Beats = beats,
+                    Breaths = breaths,
                 });
             }
         }
