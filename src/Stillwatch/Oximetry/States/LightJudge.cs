@@ -24,11 +24,10 @@ public sealed class LightJudge
     private const double ReferenceSeconds = 20; // how fast the trusted amplitude follows; the ratio four times as fast
     private const double LevelSeconds = 8; // how fast the trusted level follows
     private const double SmoothSeconds = 0.1; // of each of the two means that let noise through the band-pass
-    private const double NoiseSeconds = 8;
 
     private readonly bool isLight, hasRed;
     private readonly double rateHz, noiseGain;
-    private readonly ShapeTemplate template = new();
+    private readonly ShapeTemplate template = new(), trustedShape = new();
     private readonly RatioWindow ratios;
     private readonly PulseSpectrum spectrum;
     private readonly SecondEdge edge;
@@ -36,7 +35,7 @@ public sealed class LightJudge
     private readonly BeatRing beats;
     private readonly SecondFeatures[] seconds = new SecondFeatures[HeldSeconds];
     private readonly double[] shape = new double[PulseShape.Points];
-    private readonly RecentMedian amplitudes = new(9), intervals = new(9);
+    private readonly RecentMedian amplitudes = new(9), intervals = new(9), noises = new(9), redNoises = new(9);
     private double noise, redNoise, greatestLevel, greatestRedLevel;
     private Reference trusted;
     private long first, next;
@@ -87,8 +86,8 @@ public sealed class LightJudge
         var features = SecondFeatures.Of(rawPulse, hasRed ? rawRed : [], rateHz, edge);
         seconds[next++ % HeldSeconds] = features;
         spectrum.Take(pulse, hasRed ? red : []);
-        noise = Follow(noise, features.Noise, 1 / NoiseSeconds);
-        redNoise = Follow(redNoise, features.RedNoise, 1 / NoiseSeconds);
+        noise = noises.Take(features.Noise);
+        redNoise = redNoises.Take(features.RedNoise);
         greatestLevel = Math.Max(greatestLevel, features.Level);
         if (hasRed) greatestRedLevel = Math.Max(greatestRedLevel, features.RedLevel);
     }
@@ -100,7 +99,7 @@ public sealed class LightJudge
         var ratio = hasRed ? BeatRatios.Of(beat.Pulse, beat.Red, beat.PeakIndex, noiseRatio) : BeatRatio.None;
         double amplitude = BeatRatios.AboveLine(beat.Pulse, beat.PeakIndex);
         bool moves = PulseShape.Resample(beat.Pulse, shape);
-        double correlation = moves ? template.Correlation(shape) : 0;
+        double correlation = moves ? Correlation() : 0;
         double mean = TensorPrimitives.Sum(beat.RawPulse) / beat.RawPulse.Length;
         double change = (beat.RawPulse[^1] - beat.RawPulse[0]) / (isLight ? mean : 1) / amplitude;
         double interval = (beat.Pulse.Length - 1) / rateHz;
@@ -129,7 +128,7 @@ public sealed class LightJudge
         var evidence = Evidence(second, combined, window, near);
         LastEvidence = evidence;
         var own = StateRules.Judge(evidence);
-        var state = hold.Next(second, own);
+        var state = hold.Next(second, own, !double.IsNaN(trusted.Amplitude));
         double quality = SecondQuality.Of(evidence);
         if (own is LightState.Valid or LightState.Motion or LightState.Weak) TrustLevel(second);
         if (state != LightState.Valid) return new SecondJudgement(state, Math.Min(quality, 0.4), double.NaN, double.NaN, 0, double.NaN);
@@ -142,6 +141,7 @@ public sealed class LightJudge
     public void Reset()
     {
         template.Reset();
+        trustedShape.Reset();
         ratios.Reset();
         spectrum.Reset();
         beats.Clear();
@@ -149,6 +149,8 @@ public sealed class LightJudge
         edge.Clear();
         amplitudes.Clear();
         intervals.Clear();
+        noises.Clear();
+        redNoises.Clear();
         noise = redNoise = double.NaN;
         trusted = Reference.None;
         first = next = -1;
@@ -221,11 +223,19 @@ public sealed class LightJudge
         };
     }
 
-    private void Trust(in CombinedRatio combined, in BeatSummary window) => trusted = trusted with
+    private void Trust(in CombinedRatio combined, in BeatSummary window)
     {
-        Amplitude = Follow(trusted.Amplitude, window.Amplitude, 1 / ReferenceSeconds),
-        Ratio = Follow(trusted.Ratio, combined.Ratio, 4 / ReferenceSeconds),
-    };
+        trustedShape.CopyFrom(template);
+        trusted = trusted with
+        {
+            Amplitude = Follow(trusted.Amplitude, window.Amplitude, 1 / ReferenceSeconds),
+            Ratio = Follow(trusted.Ratio, combined.Ratio, 4 / ReferenceSeconds),
+        };
+    }
+
+    // Movement spoils the mean shape: after it, beats that look like those of the last trusted second are good again at once.
+    private double Correlation() =>
+        trustedShape.Beats > 0 ? Math.Max(template.Correlation(shape), trustedShape.Correlation(shape)) : template.Correlation(shape);
 
     private static double AlikeInCounts(in SecondFeatures f)
     {
