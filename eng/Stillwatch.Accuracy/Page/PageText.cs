@@ -62,7 +62,8 @@ internal static class PageText
             foreach (var figure in row.Figures)
                 text.Append($"  {figure.Name.PadRight(width)}  {figure.Shown,12}  {(figure.Reach is null ? "" : $"reach {figure.Reach}: {figure.Verdict}")}\n");
             foreach (string change in row.ChangedAfterwards) text.Append($"  changed afterwards: {change}\n");
-            foreach (string remark in row.Remarks) text.Append($"  {remark}\n");
+            // A reason without its figure says nothing; the page keeps it, for it is compared as text.
+            foreach (string remark in row.Figures.Count == 0 ? [] : row.Remarks) text.Append($"  {remark}\n");
         }
 
         int missed = rows.Count(r => r.IsMissed), measured = rows.Count(r => r.Figures.Count > 0);
