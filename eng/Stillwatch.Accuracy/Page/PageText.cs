@@ -25,18 +25,19 @@ internal static class PageText
             Not for diagnosis and not a primary alarm. Rehearsal light is invented: what is reached on it is reached on a model, not on patients. A real recording here is one
             recording of one person: a check, not evidence. No curve here was calibrated on people; see [safety](safety.md).
 
-            | data | figure | reach | measured | |
-            |---|---|---|---|---|
+            | data | figure | reach | measured | | source |
+            |---|---|---|---|---|---|
 
             """);
         foreach (var row in rows)
         {
             string data = $"[{row.Data}](#{row.Key})";
-            if (row.Figures.Count == 0) page.Append($"| {data} | | | not measured: {row.NotMeasured} | |\n");
+            string origin = row.Origin;
+            if (row.Figures.Count == 0) page.Append($"| {data} | | | not measured: {row.NotMeasured} | | {origin} |\n");
             foreach (var figure in row.Figures)
             {
-                page.Append($"| {data} | {figure.Name} | {figure.Reach?.ToString() ?? "report"} | {figure.Shown} | {(figure.Verdict == "missed" ? "**missed**" : figure.Verdict)} |\n");
-                data = "";
+                page.Append($"| {data} | {figure.Name} | {figure.Reach?.ToString() ?? "report"} | {figure.Shown} | {(figure.Verdict == "missed" ? "**missed**" : figure.Verdict)} | {origin} |\n");
+                data = origin = "";
             }
         }
 
