@@ -7,9 +7,8 @@ namespace Stillwatch.Oximetry.Beats;
 /// <remarks>
 /// As published: the window of 128 ms, trough and peak sought 150 ms around the crossing, eyes closed after a pulse, patience of 2.5 s. Our own, from rehearsed
 /// light, for small children, slow hearts and short latency: the threshold at half of the level instead of 60 %, so that deep breathing loses no pulse;
-/// the first level is the highest hump of 2 s instead of three times the mean of 10; eyes are closed for 0.2 s (300 a minute); trough and peak are followed
-/// on while the slope goes on; one hump moves the level by a quarter of the way, and upwards by a quarter at most; without a pulse the level sinks,
-/// by half each second, so that a weaker pulse is found again.
+/// the first level is the highest hump of 2 s instead of three times the mean of 10, and one hump moves it by a quarter of the way (<see cref="UsualSize"/>);
+/// eyes are closed for 0.2 s (300 a minute) and until the peak; trough and peak are followed on while the slope goes on.
 /// </remarks>
 /// <param name="rateHz">Of the samples.</param>
 public sealed class SlopeSumDetector(double rateHz) : IBeatDetector
@@ -22,8 +21,6 @@ public sealed class SlopeSumDetector(double rateHz) : IBeatDetector
     public const double PatienceSeconds = 2.5;
 
     private const double LevelShare = 0.25;
-    private const double MostOfLevel = 2; // a hump counts as no higher
-    private const double LeastPart = 1e-9; // of the first level
     private const int SumAnewSamples = 4096; // rounding does not add up
 
     private readonly int window = Math.Max(1, (int)Math.Round(WindowSeconds * rateHz));
@@ -32,14 +29,14 @@ public sealed class SlopeSumDetector(double rateHz) : IBeatDetector
     private readonly int search = Math.Max(2, (int)Math.Round(SearchSeconds * rateHz));
     private readonly int patience = (int)Math.Round(PatienceSeconds * rateHz);
     private readonly int longestRise = (int)rateHz;
-    private readonly double sink = Math.Pow(0.5, 1 / rateHz);
+    private UsualSize level = new(rateHz, LevelShare, ThresholdPart);
     private readonly int mask = Capacity(rateHz) - 1;
     private readonly double[] pulses = new double[Capacity(rateHz)]; // rings by index
     private readonly double[] rises = new double[Capacity(rateHz)];
     private readonly double[] sums = new double[Capacity(rateHz)];
-    private long count, scanned, lastCrossing, lastPeak;
-    private double sum, least;
-    private double level, faded; // of the humps; what is left of it while none comes
+    private long count, scanned, lastCrossing, lastPeak, fadedTo;
+    private double sum;
+    private bool isLearnt;
 
     public string Name => "slope sum (Zong et al., Computers in Cardiology 2003;30:259)";
 
@@ -67,9 +64,11 @@ public sealed class SlopeSumDetector(double rateHz) : IBeatDetector
     {
         Array.Clear(rises);
         count = scanned = 0;
-        sum = level = faded = 0;
+        sum = 0;
+        isLearnt = false;
         lastCrossing = long.MinValue / 2;
-        lastPeak = -1;
+        lastPeak = 0;
+        fadedTo = -1;
     }
 
     private static int Capacity(double rateHz) => (int)System.Numerics.BitOperations.RoundUpToPowerOf2((uint)Math.Ceiling((LearnSeconds + 2) * rateHz));
@@ -99,25 +98,26 @@ public sealed class SlopeSumDetector(double rateHz) : IBeatDetector
 
     private void Scan(PulseList found, bool isEnd)
     {
-        if (level <= 0 && !Learn(isEnd)) return;
+        if (!isLearnt && !Learn(isEnd)) return;
         for (; scanned < count; scanned++)
         {
-            double now = scanned - lastCrossing > patience ? Math.Max(least, faded * sink) : faded;
-            double threshold = ThresholdPart * now;
-            bool crosses = scanned > 0 && sums[(int)(scanned & mask)] >= threshold && sums[(int)((scanned - 1) & mask)] < threshold;
+            if (scanned - lastCrossing > patience && fadedTo < scanned)
+            {
+                level.Fade();
+                fadedTo = scanned;
+            }
+
+            double threshold = level.Threshold;
+            bool crosses = scanned > lastPeak && sums[(int)(scanned & mask)] >= threshold && sums[(int)((scanned - 1) & mask)] < threshold;
             if (crosses && scanned - lastCrossing >= closed)
             {
                 if (!TryPeak(isEnd, out long peak, out double hump)) return; // comes here again
                 long trough = TroughBefore(scanned);
                 if (peak > trough) found.Add(new PulseMark(trough, peak));
-                if (hump < ThresholdPart * level) level = now; // pulses have become weaker; a slow heart alone does not lower the level
-                level += LevelShare * (Math.Min(hump, MostOfLevel * level) - level);
-                now = level;
+                level.Take(hump);
                 lastPeak = peak;
                 lastCrossing = scanned;
             }
-
-            faded = now;
         }
     }
 
@@ -128,9 +128,13 @@ public sealed class SlopeSumDetector(double rateHz) : IBeatDetector
             double highest = 0;
             int known = (int)Math.Min(count - scanned, learn);
             for (long i = scanned; i < scanned + known; i++) highest = Math.Max(highest, sums[(int)(i & mask)]);
-            level = faded = highest;
-            least = LeastPart * level;
-            if (level > 0) return true;
+            if (highest > 0)
+            {
+                level.Start(highest);
+                isLearnt = true;
+                return true;
+            }
+
             scanned += known; // nothing moves
         }
 
@@ -159,7 +163,7 @@ public sealed class SlopeSumDetector(double rateHz) : IBeatDetector
 
     private long TroughBefore(long crossing)
     {
-        long trough = crossing, first = Math.Max(lastPeak + 1, 0);
+        long trough = crossing, first = lastPeak == 0 ? 0 : lastPeak + 1;
         double lowest = pulses[(int)(crossing & mask)];
         for (long i = crossing - 1; i >= first; i--)
         {

@@ -5,8 +5,8 @@ namespace Stillwatch.Oximetry.Beats;
 /// threshold that follows the swings, of no publication; every number in it is our own, from rehearsed light.
 /// </summary>
 /// <remarks>
-/// The usual swing begins as that of a sine with the power of the first two seconds. Each pulse moves it by 15 % of the way, upwards by 15 % at most,
-/// so that one jerk does not make the detector deaf; after 2 s without a pulse it sinks, by half each second, until a weaker pulse is found.
+/// The usual swing (<see cref="UsualSize"/>) begins as that of a sine with the power of the first two seconds in which anything moves, and follows by 15 % of
+/// the way; patience without a pulse is 2 s.
 /// </remarks>
 /// <param name="rateHz">Of the samples.</param>
 public sealed class ThresholdDetector(double rateHz) : IBeatDetector
@@ -16,15 +16,13 @@ public sealed class ThresholdDetector(double rateHz) : IBeatDetector
     public const double PatienceSeconds = 2;
 
     private const double SwingShare = 0.15;
-    private const double MostOfSwing = 2; // a swing counts as no larger
     private const double CrestOfPower = 1.2; // a pulse is more pointed than the sine of its power
-    private const double LeastPart = 1e-9; // of the first swing
 
     private readonly double[] first = new double[(int)Math.Ceiling(LearnSeconds * rateHz)];
     private readonly int patience = (int)Math.Round(PatienceSeconds * rateHz);
-    private readonly double sink = Math.Pow(0.5, 1 / rateHz);
+    private UsualSize swing = new(rateHz, SwingShare, ThresholdPart);
     private long count, extremeIndex, troughIndex, lastFound;
-    private double swing, faded, least; // of a pulse; what is left of it while none comes
+    private int learnt;
     private double extreme, trough;
     private bool isRising;
 
@@ -36,13 +34,14 @@ public sealed class ThresholdDetector(double rateHz) : IBeatDetector
     public void Push(ReadOnlySpan<double> pulse, PulseList found)
     {
         ArgumentNullException.ThrowIfNull(found);
-        if (count < first.Length)
+        while (learnt < first.Length && pulse.Length > 0)
         {
-            int length = (int)Math.Min(pulse.Length, first.Length - count);
-            pulse[..length].CopyTo(first.AsSpan((int)count));
+            int length = Math.Min(pulse.Length, first.Length - learnt);
+            pulse[..length].CopyTo(first.AsSpan(learnt));
+            learnt += length;
             count += length;
             pulse = pulse[length..];
-            if (count == first.Length) Start(first, found);
+            if (learnt == first.Length) Start(found);
         }
 
         foreach (double value in pulse) Step(value, count++, found);
@@ -51,34 +50,45 @@ public sealed class ThresholdDetector(double rateHz) : IBeatDetector
     public void End(PulseList found)
     {
         ArgumentNullException.ThrowIfNull(found);
-        if (count > 0 && count < first.Length) Start(first.AsSpan(0, (int)count), found);
+        if (learnt > 0 && learnt < first.Length) Start(found);
     }
 
-    public void Reset() => count = 0;
-
-    private void Start(ReadOnlySpan<double> known, PulseList found)
+    public void Reset()
     {
+        count = 0;
+        learnt = 0;
+    }
+
+    private void Start(PulseList found)
+    {
+        var known = first.AsSpan(0, learnt);
         double power = 0;
         foreach (double value in known) power += value * value;
-        swing = faded = CrestOfPower * 2 * Math.Sqrt(2 * power / known.Length);
-        least = LeastPart * swing;
+        if (!(power > 0))
+        {
+            learnt = 0; // nothing moves: learn from what comes next
+            return;
+        }
+
+        long from = count - learnt;
+        swing.Start(CrestOfPower * 2 * Math.Sqrt(2 * power / learnt));
         isRising = true;
         extreme = known[0];
-        extremeIndex = lastFound = 0;
+        extremeIndex = lastFound = from;
         troughIndex = -1;
-        for (int i = 0; i < known.Length; i++) Step(known[i], i, found);
+        for (int i = 0; i < known.Length; i++) Step(known[i], from + i, found);
     }
 
     private void Step(double value, long index, PulseList found)
     {
-        if (index - lastFound > patience) faded = Math.Max(least, faded * sink);
+        if (index - lastFound > patience) swing.Fade();
         double ahead = isRising ? value - extreme : extreme - value;
         if (ahead > 0)
         {
             extreme = value;
             extremeIndex = index;
         }
-        else if (-ahead > ThresholdPart * faded)
+        else if (-ahead > swing.Threshold)
         {
             if (isRising) Turn(index, found);
             else (troughIndex, trough) = (extremeIndex, extreme);
@@ -93,10 +103,7 @@ public sealed class ThresholdDetector(double rateHz) : IBeatDetector
     {
         if (troughIndex < 0) return;
         found.Add(new PulseMark(troughIndex, extremeIndex));
-        double height = extreme - trough;
-        if (height < ThresholdPart * swing) swing = faded; // pulses have become weaker; a slow heart alone does not lower the level
-        swing += SwingShare * (Math.Min(height, MostOfSwing * swing) - swing);
-        faded = swing;
+        swing.Take(extreme - trough);
         lastFound = index;
     }
 }

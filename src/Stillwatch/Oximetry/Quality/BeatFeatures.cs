@@ -8,10 +8,9 @@ namespace Stillwatch.Oximetry.Quality;
 /// <param name="IntervalChange">Its length over the median of the beats before it; NaN: none before.</param>
 /// <param name="IntervalSeconds">From its trough to the next.</param>
 /// <param name="ClippedShare">Share of its samples at an end of the converter, the worse of both channels.</param>
-/// <param name="Unlike">Share of red's movement that infrared does not explain; NaN: one channel.</param>
 public readonly record struct BeatFeatures(
     double Correlation, double Skewness, double BaselineChange, double AmplitudeChange, double IntervalChange, double IntervalSeconds,
-    double ClippedShare, double Unlike);
+    double ClippedShare);
 
 /// <summary>One number, 0 to 1, out of a beat's features: the product of a ramp for each, so that no virtue makes up for a fault.</summary>
 /// <remarks>

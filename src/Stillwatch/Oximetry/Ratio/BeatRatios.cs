@@ -1,3 +1,5 @@
+using System.Numerics.Tensors;
+
 namespace Stillwatch.Oximetry.Ratio;
 
 /// <summary>
@@ -34,15 +36,7 @@ public static class BeatRatios
     /// <summary>Sums over the samples about their means.</summary>
     public static PairSums Sums(ReadOnlySpan<double> infrared, ReadOnlySpan<double> red)
     {
-        double meanX = 0, meanY = 0;
-        for (int i = 0; i < infrared.Length; i++)
-        {
-            meanX += infrared[i];
-            meanY += red[i];
-        }
-
-        meanX /= infrared.Length;
-        meanY /= infrared.Length;
+        double meanX = TensorPrimitives.Sum(infrared) / infrared.Length, meanY = TensorPrimitives.Sum(red) / red.Length;
         double xx = 0, xy = 0, yy = 0;
         for (int i = 0; i < infrared.Length; i++)
         {

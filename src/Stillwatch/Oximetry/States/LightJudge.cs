@@ -1,3 +1,4 @@
+using System.Numerics.Tensors;
 using Stillwatch.Oximetry.Quality;
 using Stillwatch.Oximetry.Ratio;
 
@@ -100,22 +101,13 @@ public sealed class LightJudge
         double amplitude = BeatRatios.AboveLine(beat.Pulse, beat.PeakIndex);
         bool moves = PulseShape.Resample(beat.Pulse, shape);
         double correlation = moves ? template.Correlation(shape) : 0;
-        double mean = 0;
-        foreach (double value in beat.RawPulse) mean += value;
-        mean /= beat.RawPulse.Length;
+        double mean = TensorPrimitives.Sum(beat.RawPulse) / beat.RawPulse.Length;
         double change = (beat.RawPulse[^1] - beat.RawPulse[0]) / (isLight ? mean : 1) / amplitude;
         double interval = (beat.Pulse.Length - 1) / rateHz;
         double clipped = Clipping.Of(beat.RawPulse).ClippedShare;
         if (!beat.RawRed.IsEmpty) clipped = Math.Max(clipped, Clipping.Of(beat.RawRed).ClippedShare);
-        double unlike = double.NaN;
-        if (hasRed && double.IsFinite(ratio.Slope))
-        {
-            double r = ratio.Sums.Correlation;
-            unlike = 1 - r * r;
-        }
-
         var features = new BeatFeatures(
-            correlation, Skewness.Of(beat.Pulse), change, amplitude / amplitudes.Value, interval / intervals.Value, interval, clipped, unlike);
+            correlation, Skewness.Of(beat.Pulse), change, amplitude / amplitudes.Value, interval / intervals.Value, interval, clipped);
         double quality = amplitude > 0 && moves ? BeatQuality.Of(features) : 0;
         if (moves) template.Take(shape, Math.Max(0.1, quality));
         if (amplitude > 0) amplitudes.Add(amplitude);
@@ -224,13 +216,15 @@ public sealed class LightJudge
         ref readonly var here = ref seconds[second % HeldSeconds];
         trusted = trusted with
         {
-            Level = Follow(trusted.Level, here.Level, 1 / LevelSeconds), RedLevel = Follow(trusted.RedLevel, here.RedLevel, 1 / LevelSeconds),
+            Level = Follow(trusted.Level, here.Level, 1 / LevelSeconds),
+            RedLevel = Follow(trusted.RedLevel, here.RedLevel, 1 / LevelSeconds),
         };
     }
 
     private void Trust(in CombinedRatio combined, in BeatSummary window) => trusted = trusted with
     {
-        Amplitude = Follow(trusted.Amplitude, window.Amplitude, 1 / ReferenceSeconds), Ratio = Follow(trusted.Ratio, combined.Ratio, 4 / ReferenceSeconds),
+        Amplitude = Follow(trusted.Amplitude, window.Amplitude, 1 / ReferenceSeconds),
+        Ratio = Follow(trusted.Ratio, combined.Ratio, 4 / ReferenceSeconds),
     };
 
     private static double AlikeInCounts(in SecondFeatures f)

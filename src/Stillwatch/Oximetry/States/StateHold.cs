@@ -15,7 +15,7 @@ public sealed class StateHold
     /// <summary>What is said of a second whose own evidence gives that state.</summary>
     public LightState Next(long second, LightState own)
     {
-        if (own is LightState.SensorOff or LightState.Saturated or LightState.Ambient or LightState.Flicker or LightState.Motion)
+        if (own is LightState.SensorOff or LightState.Ambient or LightState.Flicker or LightState.Motion)
         {
             last = own;
             lastSecond = second;

@@ -10,6 +10,9 @@ namespace Stillwatch.Oximetry.Streaming;
 /// </summary>
 internal sealed class SecondsInTurn
 {
+    /// <summary>After so many seconds without light it may be another finger: what was learnt of the pulse is forgotten. Own choice.</summary>
+    public const int ForgetAfterSeconds = 4;
+
     private readonly StreamInput input;
     private readonly OximetrySettings settings;
     private readonly SecondGrid grid;
@@ -23,7 +26,7 @@ internal sealed class SecondsInTurn
     private readonly double[][] present;
     private readonly double halfWindow;
     private readonly int bandSamples, takenLate, judgedLater;
-    private long nextTaken, nextJudged;
+    private long nextTaken, nextJudged, lastTaken;
 
     /// <param name="input">What comes.</param>
     /// <param name="settings">What is asked of it.</param>
@@ -81,7 +84,11 @@ internal sealed class SecondsInTurn
         timeline.SkipTo(to);
         bool isTaken = TakeSamples(second, from, (int)(to - from));
         presence[second % presence.Length].IsTaken = isTaken;
-        if (!isTaken)
+        if (isTaken)
+        {
+            lastTaken = second;
+        }
+        else if (second - lastTaken == ForgetAfterSeconds)
         {
             while (nextJudged < second) Judge(nextJudged++); // what comes after the gap tells nothing of them
             judge.Reset();

@@ -206,6 +206,43 @@ public sealed class LightFeedTests
         Assert.True(double.IsNaN(summary.Resampling!.RelativeError));
     }
 
+    [Theory]
+    [InlineData(FeedGrid.Even)]
+    [InlineData(FeedGrid.Snapped)]
+    [InlineData(FeedGrid.Resampled)]
+    public void A_recording_ten_times_as_long_takes_no_more_memory_to_feed(FeedGrid grid)
+    {
+        long Allocated(int count)
+        {
+            var times = grid switch
+            {
+                FeedGrid.Even => TimeAxis.Even(default, SampleRate.Of(125, 1000), count),
+                FeedGrid.Snapped => Lights.Written(30, count),
+                _ => Wandering(13, count, 26, 41),
+            };
+            var channel = Lights.Channel(times, i => i % 100);
+            var feed = LightFeed.Of(channel);
+            Assert.Equal(grid, feed.Grid);
+            long before = GC.GetAllocatedBytesForCurrentThread();
+            feed.Run(new NoFrames());
+            return GC.GetAllocatedBytesForCurrentThread() - before;
+        }
+
+        Allocated(9000); // all is compiled
+        Assert.InRange(Allocated(200_000) - Allocated(20_000), -20_000, 20_000);
+    }
+
+    private sealed class NoFrames : IFrameSink
+    {
+        public void Take(ReadOnlySpan<double> pulse, ReadOnlySpan<double> red)
+        {
+        }
+
+        public void TakeGap(long samples)
+        {
+        }
+    }
+
     private static (FrameCollector Frames, FeedSummary Summary) Run(Channel pulse, Channel? red = null)
     {
         var frames = new FrameCollector();

@@ -7,6 +7,8 @@ namespace Stillwatch.Tests.Rehearsal.Sensor;
 /// <summary>The same seed and the same moments give the same light, however it is asked for; and nobody's light can spoil another's.</summary>
 public sealed class SameLightTests
 {
+    private static readonly long Stories = Environment.GetEnvironmentVariable("STILLWATCH_FULL") == "1" ? 2000 : 30;
+
     private static readonly Gen<SensorMoment> AnySensor = Gen.Select(Gen.Double[0, 5], Gen.Double[0, 4], Gen.Double[0, 0.1], Gen.Double[0, 20], Gen.Double[0, 6], Gen.Double[0, 1], Gen.Int[0, 19])
         .Select((motion, hertz, flicker, flickerHertz, ambient, slip, fate) =>
             fate < 8 ? default : new SensorMoment(fate % 2 == 0 ? motion : 0, hertz > 2 ? hertz : 0, fate % 3 == 0 ? flicker : 0, flickerHertz, fate % 5 == 0 ? ambient : 0, fate % 4 == 0 ? slip : 0, fate == 18, fate == 19));
@@ -60,7 +62,7 @@ public sealed class SameLightTests
             Assert.Equal(whole.Red(), red);
             Assert.Equal(whole.BeatSeconds, beats.Where(b => b <= (125 * story.Length - 1) / 125.0));
             Assert.Equal(whole.BreathSeconds, breaths);
-        }, iter: 40);
+        }, iter: Stories);
     }
 
     [Fact]
@@ -76,7 +78,7 @@ public sealed class SameLightTests
             Assert.Equal(shorter.Disturbances.Take(same), longer.Disturbances.Take(same));
             double until = story.Length - 1;
             Assert.Equal(shorter.BeatSeconds.Where(b => b < until), longer.BeatSeconds.Where(b => b < until));
-        }, iter: 40);
+        }, iter: Stories);
     }
 
     [Fact]
@@ -89,7 +91,7 @@ public sealed class SameLightTests
             Assert.True(light.BeatSeconds.Zip(light.BeatSeconds.Skip(1)).All(p => p.Second > p.First));
             Assert.True(light.BreathSeconds.Zip(light.BreathSeconds.Skip(1)).All(p => p.Second > p.First));
             Assert.All(light.BeatSeconds, b => Assert.InRange(b, 0, story.Length));
-        }, iter: 40);
+        }, iter: Stories);
     }
 
     [Fact]
