@@ -25,5 +25,13 @@ internal sealed class RecentMedian(int length)
         count = Math.Min(count + 1, ring.Length);
     }
 
+    /// <summary>Adds a value, unless it is NaN, and gives the median; while there are fewer than three, the value itself.</summary>
+    public double Take(double value)
+    {
+        if (!double.IsNaN(value)) Add(value);
+        double median = Value;
+        return double.IsNaN(median) ? value : median;
+    }
+
     public void Clear() => count = next = 0;
 }

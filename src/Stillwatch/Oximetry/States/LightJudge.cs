@@ -24,7 +24,6 @@ public sealed class LightJudge
     private const double ReferenceSeconds = 20; // how fast the trusted amplitude follows; the ratio four times as fast
     private const double LevelSeconds = 8; // how fast the trusted level follows
     private const double SmoothSeconds = 0.1; // of each of the two means that let noise through the band-pass
-    private const double NoiseSeconds = 8;
 
     private readonly bool isLight, hasRed;
     private readonly double rateHz, noiseGain;
@@ -36,7 +35,7 @@ public sealed class LightJudge
     private readonly BeatRing beats;
     private readonly SecondFeatures[] seconds = new SecondFeatures[HeldSeconds];
     private readonly double[] shape = new double[PulseShape.Points];
-    private readonly RecentMedian amplitudes = new(9), intervals = new(9);
+    private readonly RecentMedian amplitudes = new(9), intervals = new(9), noises = new(9), redNoises = new(9);
     private double noise, redNoise, greatestLevel, greatestRedLevel;
     private Reference trusted;
     private long first, next;
@@ -87,8 +86,8 @@ public sealed class LightJudge
         var features = SecondFeatures.Of(rawPulse, hasRed ? rawRed : [], rateHz, edge);
         seconds[next++ % HeldSeconds] = features;
         spectrum.Take(pulse, hasRed ? red : []);
-        noise = Follow(noise, features.Noise, 1 / NoiseSeconds);
-        redNoise = Follow(redNoise, features.RedNoise, 1 / NoiseSeconds);
+        noise = noises.Take(features.Noise);
+        redNoise = redNoises.Take(features.RedNoise);
         greatestLevel = Math.Max(greatestLevel, features.Level);
         if (hasRed) greatestRedLevel = Math.Max(greatestRedLevel, features.RedLevel);
     }
@@ -129,7 +128,7 @@ public sealed class LightJudge
         var evidence = Evidence(second, combined, window, near);
         LastEvidence = evidence;
         var own = StateRules.Judge(evidence);
-        var state = hold.Next(second, own);
+        var state = hold.Next(second, own, !double.IsNaN(trusted.Amplitude));
         double quality = SecondQuality.Of(evidence);
         if (own is LightState.Valid or LightState.Motion or LightState.Weak) TrustLevel(second);
         if (state != LightState.Valid) return new SecondJudgement(state, Math.Min(quality, 0.4), double.NaN, double.NaN, 0, double.NaN);
@@ -149,6 +148,8 @@ public sealed class LightJudge
         edge.Clear();
         amplitudes.Clear();
         intervals.Clear();
+        noises.Clear();
+        redNoises.Clear();
         noise = redNoise = double.NaN;
         trusted = Reference.None;
         first = next = -1;

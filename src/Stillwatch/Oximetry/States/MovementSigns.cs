@@ -29,7 +29,7 @@ public static class MovementSigns
     {
         double signs = Sign(Shape, e.Shape) + Sign(Unlike, e.Unlike) + Sign(Skewness, e.Skewness) + Sign(SpectralShare, e.SpectralShare) + Sign(Wander, e.Wander)
             + Math.Min(MostOfHeart, Sign(AmplitudeSpread, e.AmplitudeSpread) + Sign(IntervalSpread, e.IntervalSpread));
-        return e.Ratio is > 0.78 and < 1.4 ? WeightNearOne * signs : signs;
+        return e.Ratio is > 0.7 and < 1.4 ? WeightNearOne * signs : signs;
     }
 
     // The ramp's "good" end is the sign's full size.

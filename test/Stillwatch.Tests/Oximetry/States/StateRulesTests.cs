@@ -140,10 +140,19 @@ public sealed class StateRulesTests
     public void A_disturbance_is_over_when_it_has_been_away_for_five_seconds(string own, string said)
     {
         var hold = new StateHold();
-        string got = string.Concat(own.Select((letter, second) => Letter(hold.Next(second, State(letter)))));
+        string got = string.Concat(own.Select((letter, second) => Letter(hold.Next(second, State(letter), isTrusted: true))));
         Assert.Equal(said.ToLowerInvariant(), got);
         hold.Reset();
-        Assert.Equal(LightState.Valid, hold.Next(own.Length, LightState.Valid));
+        Assert.Equal(LightState.Valid, hold.Next(own.Length, LightState.Valid, isTrusted: true));
+    }
+
+    [Fact]
+    public void Before_a_number_was_ever_shown_a_disturbance_must_be_away_for_ten_seconds()
+    {
+        var hold = new StateHold();
+        Assert.Equal(LightState.Motion, hold.Next(0, LightState.Motion, isTrusted: false));
+        for (int second = 1; second <= 10; second++) Assert.Equal(LightState.Motion, hold.Next(second, LightState.Valid, isTrusted: false));
+        Assert.Equal(LightState.Valid, hold.Next(11, LightState.Valid, isTrusted: false));
     }
 
     private static LightState State(char letter) => letter switch
