@@ -28,8 +28,8 @@ public sealed class ThresholdDetector(double rateHz) : IBeatDetector
 
     public string Name => "threshold on the swing (plain, no publication)";
 
-    /// <summary>It waits for the fall, which takes less than a second.</summary>
-    public int LatencySamples => (int)Math.Ceiling(rateHz);
+    /// <summary>It waits for the fall, but not longer than this.</summary>
+    public int LatencySamples { get; } = (int)Math.Ceiling(rateHz);
 
     public void Push(ReadOnlySpan<double> pulse, PulseList found)
     {
@@ -88,7 +88,7 @@ public sealed class ThresholdDetector(double rateHz) : IBeatDetector
             extreme = value;
             extremeIndex = index;
         }
-        else if (-ahead > swing.Threshold)
+        else if (-ahead > swing.Threshold || (isRising && troughIndex >= 0 && index - extremeIndex == LatencySamples))
         {
             if (isRising) Turn(index, found);
             else (troughIndex, trough) = (extremeIndex, extreme);

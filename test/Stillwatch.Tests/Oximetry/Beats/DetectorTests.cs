@@ -62,6 +62,21 @@ public class DetectorTests
             Assert.Equal(Find(method, series, [series.Length]), Find(method, scaled, [series.Length]));
         }, iter: Sampling.Cases(150));
 
+    [Fact]
+    public void Whatever_comes_no_pulse_is_told_later_than_promised() =>
+        Gen.Select(Series, AnyMethod).Sample((series, method) =>
+        {
+            var detector = BeatDetectors.Create(method, 50);
+            detector.Reset();
+            var found = new PulseList();
+            for (int i = 0; i < series.Length; i++)
+            {
+                int before = found.Count;
+                detector.Push(series.AsSpan(i, 1), found);
+                foreach (var mark in found.Marks[before..]) Assert.InRange(i - mark.PeakIndex, 0, Math.Max(detector.LatencySamples, 100));
+            }
+        }, iter: Sampling.Cases(100));
+
     [Theory, MemberData(nameof(All))]
     public void A_pulse_is_told_as_soon_as_the_detector_promises(BeatMethod method)
     {
