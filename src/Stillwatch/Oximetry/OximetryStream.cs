@@ -8,13 +8,19 @@ namespace Stillwatch.Oximetry;
 /// in which they come changes nothing, not the last bit. Memory does not grow and nothing is allocated once it runs.
 /// </summary>
 /// <remarks>
-/// The reading of a second tells of the averaging window around that second, and is given <see cref="LatencySeconds"/> after the second's end. A value that
-/// is NaN, infinite or (of light) not above zero is a missing sample. Holes of up to 0.1 s are bridged by a straight line, longer ones end the
-/// segment: beats on both sides stand, an interval across it does not. Not safe for several threads.
+/// The reading of a second tells of the averaging window around that second (half of it before, half after), and is given <see cref="LatencySeconds"/> after
+/// the second's end: a bedside monitor that averages as long shows the same change half the window later. A value that is NaN, infinite or (of light) not
+/// above zero is a missing sample. Holes of up to 0.1 s are bridged by a straight line, longer ones end the segment: the band-pass is mirrored at
+/// its ends, beats on both sides stand, an interval across it does not. Perfusion is the band-passed trough-to-peak of −ln(infrared), which for
+/// pulses of a few percent is that of the infrared light over its mean, × 100. Not safe for several threads.
 /// </remarks>
 [System.Diagnostics.CodeAnalysis.SuppressMessage("Naming", "CA1711", Justification = "A stream of samples, not of bytes: the word of the trade.")]
 public sealed class OximetryStream
 {
+    public const double LeastAveragingSeconds = 2;
+
+    public const double GreatestAveragingSeconds = 40;
+
     private readonly SecondGrid grid;
     private readonly Intake intake;
     private readonly SecondsInTurn seconds;
@@ -24,7 +30,7 @@ public sealed class OximetryStream
     private int gathered, wanted;
     private bool ended;
 
-    /// <exception cref="ArgumentOutOfRangeException">The rate is not between 25 and 500 a second.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">The rate is not between 25 and 500 a second, or the averaging not between 2 and 40 s.</exception>
     public OximetryStream(StreamInput input, OximetrySettings settings, IOximetrySink sink)
     {
         ArgumentNullException.ThrowIfNull(input);
@@ -33,6 +39,8 @@ public sealed class OximetryStream
         double rateHz = input.Rate.Hertz;
         if (rateHz is < StreamInput.LeastRateHz or > StreamInput.GreatestRateHz)
             throw new ArgumentOutOfRangeException(nameof(input), rateHz, "Found a rate that is not between 25 and 500 samples a second.");
+        if (settings.Averaging.Seconds is < LeastAveragingSeconds or > GreatestAveragingSeconds)
+            throw new ArgumentOutOfRangeException(nameof(settings), settings.Averaging, $"Found an averaging that is not between {LeastAveragingSeconds} and {GreatestAveragingSeconds} s.");
         hasRed = input.HasRed;
         grid = new SecondGrid(input.Rate);
         var detector = BeatDetectors.Create(settings.Beats, rateHz);

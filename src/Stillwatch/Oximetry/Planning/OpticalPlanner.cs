@@ -17,6 +17,11 @@ internal sealed record ChosenLight(OpticalPlan Plan, LightFeed Feed)
 /// </summary>
 internal static class OpticalPlanner
 {
+    /// <summary>Every second between first and last sample has a reading, 48 bytes: a wrong date must not fill the memory.</summary>
+    public const int LongestDays = 40;
+
+    private const long LongestMilliseconds = LongestDays * 86_400_000L;
+
     /// <exception cref="NoLightException">Nothing here can hold a pulse.</exception>
     public static ChosenLight Choose(Recording recording, OximetrySettings settings)
     {
@@ -98,6 +103,12 @@ internal static class OpticalPlanner
 
     private static LightFeed? TryFeed(Channel pulse, Channel? red, List<ChannelCandidate> refused)
     {
+        if (pulse.Times.Span.Milliseconds > LongestMilliseconds)
+        {
+            refused.Add(new ChannelCandidate(pulse.Label, double.NaN, false, $"spans {pulse.Times.Span.Hours / 24:0} days, more than the {LongestDays} that are derived at once; cut it, or look for a wrong time in it"));
+            return null;
+        }
+
         try
         {
             return LightFeed.Of(pulse, red);

@@ -98,6 +98,8 @@ public class GapTests
         var sink = new Heard();
         Assert.Throws<ArgumentOutOfRangeException>(() => new OximetryStream(Heard.TwoLights(24), new OximetrySettings(), sink));
         Assert.Throws<ArgumentOutOfRangeException>(() => new OximetryStream(Heard.TwoLights(501), new OximetrySettings(), sink));
+        Assert.Throws<ArgumentOutOfRangeException>(() => new OximetryStream(Heard.TwoLights(25), new OximetrySettings { Averaging = new Duration(1000) }, sink));
+        Assert.Throws<ArgumentOutOfRangeException>(() => new OximetryStream(Heard.TwoLights(25), new OximetrySettings { Averaging = new Duration(41_000) }, sink));
         var stream = new OximetryStream(Heard.TwoLights(25), new OximetrySettings(), sink);
         Assert.Throws<ArgumentException>(() => stream.Push([1, 2], [1]));
         stream.End();

@@ -21,6 +21,8 @@ public class StreamPropertyTests
         from holes in Gen.Select(Gen.Double[0, 1], Gen.Double[0, 0.3], Gen.Int[0, 5]).Array[0, 4]
         select Spoil(rateHz, PlainLight.Light(rateHz, seconds, perMinute, perfusion, 0.7, noise, seed), holes);
 
+    private const double ConverterEnd = 262_143;
+
     private static Gen<double> One(params double[] values) => Gen.Int[0, values.Length - 1].Select(i => values[i]);
 
     private static Drawn Spoil(double rateHz, (double[] Infrared, double[] Red) light, (double From, double Length, int Kind)[] holes)
@@ -30,8 +32,8 @@ public class StreamPropertyTests
             int start = (int)(from * light.Infrared.Length), count = kind == 0 ? 1 : kind == 1 ? (int)(0.08 * rateHz) : (int)(length * light.Infrared.Length);
             for (int i = start; i < Math.Min(start + count, light.Infrared.Length); i++)
             {
-                light.Infrared[i] = kind switch { 3 => 0, 4 => 262_143, 5 => light.Infrared[i], _ => double.NaN };
-                light.Red[i] = kind switch { 3 => 0, 4 => 262_143, _ => double.NaN };
+                light.Infrared[i] = kind switch { 3 => 0, 4 => ConverterEnd, 5 => light.Infrared[i], _ => double.NaN };
+                light.Red[i] = kind switch { 3 => 0, 4 => ConverterEnd, _ => double.NaN };
             }
         }
 
@@ -65,6 +67,8 @@ public class StreamPropertyTests
     public void Brighter_or_darker_light_says_the_same() =>
         Gen.Select(AnyLight, Gen.Double[0.2, 5], Gen.Double[0.2, 5]).Sample((light, factor, redFactor) =>
         {
+            // A converter at its end is level: where on a level stretch the extreme lies, rounding decides.
+            foreach (double[] values in new[] { light.Infrared, light.Red }) values.AsSpan().Replace(ConverterEnd, double.NaN);
             var once = Heard.Of(Heard.TwoLights(light.RateHz), light.Infrared, light.Red);
             var again = Heard.Of(Heard.TwoLights(light.RateHz), [.. light.Infrared.Select(v => v * factor)], [.. light.Red.Select(v => v * redFactor)]);
             Assert.Equal(once.Beats.Count, again.Beats.Count);
