@@ -1,7 +1,7 @@
 namespace Stillwatch.Oximetry.Quality;
 
 /// <summary>What is measured of a beat besides its ratio.</summary>
-/// <param name="Correlation">With the mean shape of the beats before it.</param>
+/// <param name="Correlation">With the mean shape of the beats before it, or with that of the last trusted second, whichever is greater.</param>
 /// <param name="Skewness">Of its band-passed samples.</param>
 /// <param name="BaselineChange">Change of the raw level from trough to trough, over its amplitude.</param>
 /// <param name="AmplitudeChange">Its amplitude over the median of the beats before it; NaN: none before.</param>

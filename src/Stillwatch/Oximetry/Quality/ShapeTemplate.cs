@@ -34,6 +34,13 @@ public sealed class ShapeTemplate
         return norm > 0 ? TensorPrimitives.Dot(mean, shape) / norm : 0;
     }
 
+    /// <summary>Becomes what the other one is now.</summary>
+    public void CopyFrom(ShapeTemplate other)
+    {
+        other.mean.CopyTo(mean, 0);
+        Beats = other.Beats;
+    }
+
     public void Reset()
     {
         Beats = 0;

@@ -27,7 +27,7 @@ public sealed class LightJudge
 
     private readonly bool isLight, hasRed;
     private readonly double rateHz, noiseGain;
-    private readonly ShapeTemplate template = new();
+    private readonly ShapeTemplate template = new(), trustedShape = new();
     private readonly RatioWindow ratios;
     private readonly PulseSpectrum spectrum;
     private readonly SecondEdge edge;
@@ -99,7 +99,7 @@ public sealed class LightJudge
         var ratio = hasRed ? BeatRatios.Of(beat.Pulse, beat.Red, beat.PeakIndex, noiseRatio) : BeatRatio.None;
         double amplitude = BeatRatios.AboveLine(beat.Pulse, beat.PeakIndex);
         bool moves = PulseShape.Resample(beat.Pulse, shape);
-        double correlation = moves ? template.Correlation(shape) : 0;
+        double correlation = moves ? Correlation() : 0;
         double mean = TensorPrimitives.Sum(beat.RawPulse) / beat.RawPulse.Length;
         double change = (beat.RawPulse[^1] - beat.RawPulse[0]) / (isLight ? mean : 1) / amplitude;
         double interval = (beat.Pulse.Length - 1) / rateHz;
@@ -141,6 +141,7 @@ public sealed class LightJudge
     public void Reset()
     {
         template.Reset();
+        trustedShape.Reset();
         ratios.Reset();
         spectrum.Reset();
         beats.Clear();
@@ -222,11 +223,19 @@ public sealed class LightJudge
         };
     }
 
-    private void Trust(in CombinedRatio combined, in BeatSummary window) => trusted = trusted with
+    private void Trust(in CombinedRatio combined, in BeatSummary window)
     {
-        Amplitude = Follow(trusted.Amplitude, window.Amplitude, 1 / ReferenceSeconds),
-        Ratio = Follow(trusted.Ratio, combined.Ratio, 4 / ReferenceSeconds),
-    };
+        trustedShape.CopyFrom(template);
+        trusted = trusted with
+        {
+            Amplitude = Follow(trusted.Amplitude, window.Amplitude, 1 / ReferenceSeconds),
+            Ratio = Follow(trusted.Ratio, combined.Ratio, 4 / ReferenceSeconds),
+        };
+    }
+
+    // Movement spoils the mean shape: after it, beats that look like those of the last trusted second are good again at once.
+    private double Correlation() =>
+        trustedShape.Beats > 0 ? Math.Max(template.Correlation(shape), trustedShape.Correlation(shape)) : template.Correlation(shape);
 
     private static double AlikeInCounts(in SecondFeatures f)
     {

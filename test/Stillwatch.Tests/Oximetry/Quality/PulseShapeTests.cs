@@ -81,6 +81,10 @@ public sealed class PulseShapeTests
         Assert.True(template.Correlation(shape) > 0.999);
         for (int i = 0; i < 40; i++) template.Take(other, 1);
         Assert.True(template.Correlation(other) > 0.95);
+        var copy = new ShapeTemplate();
+        copy.CopyFrom(template);
+        template.Take(shape, 1);
+        Assert.True(copy.Correlation(other) > template.Correlation(other));
         template.Reset();
         Assert.Equal(1, template.Correlation(shape));
     }
