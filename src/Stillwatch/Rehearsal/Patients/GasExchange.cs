@@ -64,7 +64,13 @@ internal sealed class GasExchange(PatientParameters patient)
         double carbonDioxide = made * TorrMlPerMl / air;
         double oxygen = InspiredTorr(drive) - carbonDioxide / patient.RespiratoryQuotient;
         if (!(air > 0) || !(oxygen > 20))
-            throw new ArgumentException($"A patient cannot begin like this: found {air * 60:0} mL/min of air to the alveoli and {oxygen:0} Torr of oxygen in them, expected enough to stay alive on.", nameof(drive));
+        {
+            throw new ArgumentException(
+                $"A patient cannot begin like this: found {air * 60:0} mL/min of air to the alveoli, which leaves {oxygen:0} Torr of oxygen there, expected air and above 20 Torr; "
+                + "the first drive may be a pause of breathing.",
+                nameof(drive));
+        }
+
         double shunt = drive.ShuntFraction;
         double tissueCarbonDioxide = carbonDioxide + made / (flow * (1 - shunt) * CarbonDioxidePerTorr);
         double arterialCarbonDioxide = (1 - shunt) * carbonDioxide + shunt * tissueCarbonDioxide;

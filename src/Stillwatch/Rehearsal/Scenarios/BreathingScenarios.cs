@@ -17,7 +17,7 @@ internal static class BreathingScenarios
         LearningPoints =
         [
             "On air the saturation follows the ventilation: it falls within minutes of the breathing, while carbon dioxide rises.",
-            "The number itself is late by less than a minute: the way of the blood to the finger, and the averaging. What takes long is to notice.",
+            "The number itself is late by a minute or so: the way of the blood to the finger, and the averaging. What takes long is to notice.",
             "Breathing rate and how easily the patient wakes tell it earlier than the number does.",
             "The pulse rate says little here.",
         ],

@@ -19,7 +19,7 @@ internal static class MovementScenarios
             "Look at the patient and the site first; a longer delay or more averaging takes away most of these signals, and costs time in a true fall.",
         ],
         Preset = CategoryPresets.Adult,
-        Patient = PatientParameters.Adult,
+        Patient = PatientParameters.Adult with { PerfusionWander = 0.08 },
         DurationSeconds = 40 * 60,
         StartsAt = new TimeOnly(19, 30),
         Write = script =>
@@ -28,7 +28,7 @@ internal static class MovementScenarios
             for (int at = 180; at < script.Seconds - 120; at += 200 + script.Random.Index(90))
             {
                 bool rhythm = script.Random.Unit() < 0.4;
-                script.Move(at, 25 + script.Random.Index(35), script.Random.Between(2.4, 3.2), rhythm ? script.Random.Between(1.8, 2.6) : 0);
+                script.Move(at, 25 + script.Random.Index(35), script.Random.Between(2.8, 3.6), rhythm ? script.Random.Between(1.8, 2.6) : 0);
             }
         },
     };
@@ -46,7 +46,7 @@ internal static class MovementScenarios
             "Restlessness can be hypoxaemia. Look at the patient, the mask and the breathing, not at the sensor alone.",
         ],
         Preset = CategoryPresets.Adult,
-        Patient = PatientParameters.Adult with { UsualPulsePerMinute = 88 },
+        Patient = PatientParameters.Adult with { UsualPulsePerMinute = 88, PerfusionWander = 0.08 },
         DurationSeconds = 40 * 60,
         StartsAt = new TimeOnly(23, 40),
         Oxygen = "oxygen",
@@ -57,11 +57,12 @@ internal static class MovementScenarios
             script.BreatheUnevenly(0.05);
             for (int at = 300; at < script.Seconds - 300; at += 210 + script.Random.Index(80))
             {
-                int without = 130 + script.Random.Index(30), length = without + 60;
-                script.Move(at, length, script.Random.Between(7, 9));
+                int without = 130 + script.Random.Index(30), length = without + 65;
+                script.Move(at, length, script.Random.Between(8, 10), swellSeconds: 1);
                 script.During(Track.Oxygen, at, without, PatientDrive.Air);
                 script.During(Track.OxygenUse, at, without, 1.6);
                 script.During(Track.Depth, at, without, 0.76);
+                script.During(Track.Depth, at + without, 60, 1.25);
                 script.During(Track.PulseOffset, at, length, 16);
                 at += length;
             }

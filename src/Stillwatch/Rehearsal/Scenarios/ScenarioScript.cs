@@ -124,11 +124,12 @@ internal sealed class ScenarioScript
     /// <param name="length">Seconds.</param>
     /// <param name="strength">As in <see cref="SensorMoment.Motion"/>, in the middle of it.</param>
     /// <param name="hz">0: without rhythm.</param>
-    public void Move(int at, int length, double strength, double hz = 0)
+    /// <param name="swellSeconds">To full strength, and from it; 1: at once.</param>
+    public void Move(int at, int length, double strength, double hz = 0, int swellSeconds = 4)
     {
         for (int t = at; t < Math.Min(Seconds, at + length); t++)
         {
-            double swell = Math.Min(1, Math.Min(t - at + 1, at + length - t) / 4.0);
+            double swell = Math.Min(1, Math.Min(t - at + 1, at + length - t) / (double)swellSeconds);
             tracks[(int)Track.Motion][t] = strength * swell * Random.Between(0.75, 1.25);
             tracks[(int)Track.MotionHz][t] = hz;
         }

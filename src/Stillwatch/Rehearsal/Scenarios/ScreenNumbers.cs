@@ -21,7 +21,7 @@ internal sealed class ScreenNumbers
     private const int HoldSeconds = 15;
 
     private const double PullsTowardsPercent = 85;
-    private const double PoorQuality = 0.25;
+    private const double PoorQuality = 0.2;
 
     private readonly RehearsalRun run;
     private readonly SeededRandom random;
@@ -79,11 +79,11 @@ internal sealed class ScreenNumbers
         double weak = 0.15 / pulse;
         double disturbance = moving * moving + flickering * flickering + weak * weak;
         double pull = Math.Min(0.95, (moving * moving + flickering * flickering) / (1 + disturbance) + 0.5 * sensor.Slip);
-        double jitter = 1 + 4 * weak + 12 * moving / (1 + moving);
+        double jitter = 1 + 4 * weak + 8 * moving / (1 + moving);
         double seen = (1 - pull) * patient.SiteSaturationPercent + pull * PullsTowardsPercent + noise * jitter;
         double rhythm = moving > flickering ? sensor.MotionHz * 60 : sensor.FlickerHz * 60;
         double taken = rhythm > 0 ? Math.Min(0.95, pull * 1.2) : 0;
-        double rate = (1 - taken) * patient.PulseRatePerMinute + taken * rhythm + pulseNoise * (jitter + 10 * moving);
+        double rate = (1 - taken) * patient.PulseRatePerMinute + taken * rhythm + pulseNoise * (1 + 4 * weak + 6 * moving);
         return new Seen(seen, rate, (1 - 0.6 * sensor.Slip) / (1 + disturbance));
     }
 

@@ -42,7 +42,7 @@ internal static class SensorScenarios
         LearningPoints =
         [
             "With a perfusion index near 0.1 % the numbers come and go, and jump by more than they should.",
-            "Blood takes longer to a cold hand: the true fall shows much later than at a warm one.",
+            "Blood takes longer to a cold hand: the true fall shows much later than at a warm one, if it shows at all.",
             "Low perfusion is a technical condition: warm the hand or choose another site.",
             "The true saturation is good while the number comes and goes, except for the one pause of breathing; the number alone cannot tell the two apart.",
         ],
@@ -55,7 +55,7 @@ internal static class SensorScenarios
             script.Set(Track.Perfusion, 0, 0.25);
             script.Ramp(Track.Perfusion, 240, 360, 0.06);
             // Cold vessels shut and open in turns.
-            for (int at = 600; at < 1800; at += 120 + script.Random.Index(80)) script.During(Track.Perfusion, at, 70 + script.Random.Index(30), 0.022);
+            for (int at = 600; at < 1800; at += 120 + script.Random.Index(80)) script.During(Track.Perfusion, at, 70 + script.Random.Index(30), 0.018);
             script.Note(TruthKind.LowPerfusion, 600, 1260);
             script.BreatheUnevenly(0.05);
             script.Pause(1200, 60, effortAtEnd: 0, catchingUp: 1.5, catchingUpSeconds: 30);
@@ -82,7 +82,7 @@ internal static class SensorScenarios
         Write = script =>
         {
             script.BreatheUnevenly(0.05);
-            script.During(Track.Flicker, 480, 480, 0.023);
+            script.During(Track.Flicker, 480, 480, 0.026);
             script.During(Track.FlickerHz, 480, 480, 1.9);
             script.During(Track.Ambient, 480, 480, 0.4);
             script.Note(TruthKind.StrayLight, 480, 480);

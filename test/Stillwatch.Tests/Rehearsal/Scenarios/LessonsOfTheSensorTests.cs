@@ -29,18 +29,19 @@ public sealed class LessonsOfTheSensorTests
     [Fact]
     public void In_rhythmic_movement_the_pulse_rate_follows_the_hand()
     {
-        int seen = 0;
+        int seen = 0, near = 0;
         foreach (var run in Rehearsed.Of("movement-without-hypoxaemia"))
         {
             foreach (int t in run.Seconds.Where(t => t > 10 && Enumerable.Range(t - 10, 11).All(s => run.Run.Sensor[s].MotionHz > 0 && run.Run.Sensor[s].Motion > 2)))
             {
                 if (run.Shown(ChannelKind.PulseRate, t) is not { } shown) continue;
-                Assert.True(shown > run.Truth(t).PulseRatePerMinute + 10, $"second {t}: {shown}");
                 seen++;
+                double hand = run.Run.Sensor[t].MotionHz * 60;
+                if (Math.Abs(shown - hand) < Math.Abs(shown - run.Truth(t).PulseRatePerMinute)) near++;
             }
         }
 
-        Assert.True(seen > 30, $"{seen}");
+        Assert.True(seen > 100 && near > 0.9 * seen, $"{near} of {seen} s");
     }
 
     [Fact]
@@ -99,7 +100,7 @@ public sealed class LessonsOfTheSensorTests
             int stops = run.Stretches(TruthKind.Apnoea).Single().Start;
             int heart = run.First(stops, t => run.Truth(t).ArterialSaturationPercent < 90), hand = run.First(stops, t => run.Truth(t).SiteSaturationPercent < 90);
             Assert.True(hand - heart >= 38, $"{hand - heart} s");
-            Assert.All(cold.Where(t => !run.During(TruthKind.Apnoea, t - 60) && !run.During(TruthKind.Apnoea, t - 120) && !run.During(TruthKind.Apnoea, t - 30)), t => Assert.True(run.Truth(t).SiteSaturationPercent > 93));
+            Assert.All(cold.Where(t => t < stops || t > stops + 200), t => Assert.True(run.Truth(t).SiteSaturationPercent > 93));
         }
     }
 
