@@ -7,7 +7,7 @@ public static class DerivedWords
         "A beat's time is its steepest upstroke, in seconds from the first sample's time.";
 
     public const string PerSecond =
-        "Second k covers [k, k + 1) s from the first sample. Pulse rate and SpO2 are averaged over the seconds before; where a number is refused there is none, never 0.";
+        "Second k covers [k, k + 1) s from the first sample. Pulse rate, SpO2 and perfusion are averaged over the seconds around it; where a number is refused there is none, never 0.";
 
     public const string Perfusion =
         "Perfusion index: pulse amplitude from trough to peak over the mean infrared light, in percent. Conventions differ between sources; a pleth of unknown zero has none.";
