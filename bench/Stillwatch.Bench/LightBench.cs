@@ -60,12 +60,12 @@ public static class LightBench
         }
 
         double chainSeconds = Stopwatches.Median(chain), stepSeconds = Stopwatches.Median(ours);
-        Console.WriteLine($"  full chain {Stopwatches.Text(chainSeconds)}: {seconds / chainSeconds:0} times real time");
-        Console.WriteLine($"  the script's steps, ours {Stopwatches.Text(stepSeconds)}: {seconds / stepSeconds:0} times real time ({string.Join(", ", ScriptSteps.PartNames.Select((n, i) => $"{n} {Stopwatches.Text(Stopwatches.Median(parts.Select(p => p[i])))}"))})");
+        Console.WriteLine($"  full chain {Stopwatches.Text(chainSeconds)} (least {Stopwatches.Text(chain.Min())}): {seconds / chainSeconds:0} times real time");
+        Console.WriteLine($"  the script's steps, ours {Stopwatches.Text(stepSeconds)} (least {Stopwatches.Text(ours.Min())}): {seconds / stepSeconds:0} times real time ({string.Join(", ", ScriptSteps.PartNames.Select((n, i) => $"{n} {Stopwatches.Text(Stopwatches.Median(parts.Select(p => p[i])))}"))})");
         for (int i = 0; i < peers.Count; i++)
         {
             double median = Stopwatches.Median(theirs[i]);
-            Console.WriteLine($"  the script's steps, {peers[i].Version} {Stopwatches.Text(median)}: {seconds / median:0} times real time; ratio {median / stepSeconds:0.0}");
+            Console.WriteLine($"  the script's steps, {peers[i].Version} {Stopwatches.Text(median)} (least {Stopwatches.Text(theirs[i].Min())}): {seconds / median:0} times real time; ratio {median / stepSeconds:0.0} (of the least {theirs[i].Min() / ours.Min():0.0})");
         }
 
         return peers.All(p => SameBeats(steps, p));

@@ -22,7 +22,7 @@ internal static class AccuracyCommand
         3 data of a row are not on this machine.
         """;
 
-    public static int Run(string[] args, TextWriter output, TextWriter errors)
+    public static int Run(string[] args, OpenData data, TextWriter output, TextWriter errors)
     {
         string[] plain = ["--json", "--write-docs", "--verify", "--help", "--only"];
         int only = Array.IndexOf(args, "--only");
@@ -45,9 +45,15 @@ internal static class AccuracyCommand
             return 2;
         }
 
-        var rows = AccuracyRows.Measure(new OpenData(OpenData.Folder()), only >= 0 ? args[only + 1] : "");
+        var rows = AccuracyRows.Measure(data, only >= 0 ? args[only + 1] : "");
         if (args.Contains("--verify")) return Verify(rows, output, errors);
         if (args.Contains("--write-docs")) return Write(rows, output, errors);
+        if (rows.Count == 0)
+        {
+            errors.WriteLine($"accuracy: found no row whose key holds '{args[only + 1]}'; expected a part of one of: {string.Join(", ", AccuracyRows.Keys)}.");
+            return 2;
+        }
+
         output.Write(args.Contains("--json") ? RowsAsJson.Write(rows) + "\n" : PageText.Terminal(rows));
         return rows.Any(r => r.IsMissed) ? 1 : rows.Any(r => r.NotMeasured is not null) ? 3 : 0;
     }

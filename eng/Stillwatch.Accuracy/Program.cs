@@ -1,3 +1,4 @@
 using Stillwatch.Accuracy;
+using Stillwatch.Accuracy.Recordings;
 
-return AccuracyCommand.Run(args, Console.Out, Console.Error);
+return AccuracyCommand.Run(args, new OpenData(OpenData.Folder()), Console.Out, Console.Error);

@@ -36,7 +36,7 @@ public class PageTests
     public void A_page_says_met_missed_and_not_measured()
     {
         string page = Page(1.5, null);
-        Assert.Contains("| mean absolute error | ≤ 1 /min | 1.50 /min | **missed** |", page, StringComparison.Ordinal);
+        Assert.Contains("| mean absolute error | ≤ 1 /min | 1.50 /min | **missed** | invented |", page, StringComparison.Ordinal);
         Assert.Contains("not measured: no data", page, StringComparison.Ordinal);
         Assert.Contains("Parameters were fixed before a row was looked at", page, StringComparison.Ordinal);
         Assert.Contains("Changed afterwards: nothing.", page, StringComparison.Ordinal);
@@ -51,6 +51,7 @@ public class PageTests
     {
         Key = key,
         Data = $"invented data {key}",
+        Origin = "invented",
         Source = "invented",
         Method = "None.",
         NotMeasured = value is null ? "no data" : null,

@@ -11,7 +11,10 @@ internal sealed record AccuracyRow
     /// <summary>Which data, in words.</summary>
     public required string Data { get; init; }
 
-    /// <summary>Origin of the data and of what they are held against.</summary>
+    /// <summary>Origin of the data in a few words, for beside the figures.</summary>
+    public required string Origin { get; init; }
+
+    /// <summary>Origin of the data and of what they are held against, in full.</summary>
     public required string Source { get; init; }
 
     /// <summary>How the figure was made: windows, alignment, what counts as kept.</summary>

@@ -25,18 +25,19 @@ internal static class PageText
             Not for diagnosis and not a primary alarm. Rehearsal light is invented: what is reached on it is reached on a model, not on patients. A real recording here is one
             recording of one person: a check, not evidence. No curve here was calibrated on people; see [safety](safety.md).
 
-            | data | figure | reach | measured | |
-            |---|---|---|---|---|
+            | data | figure | reach | measured | | source |
+            |---|---|---|---|---|---|
 
             """);
         foreach (var row in rows)
         {
             string data = $"[{row.Data}](#{row.Key})";
-            if (row.Figures.Count == 0) page.Append($"| {data} | | | not measured: {row.NotMeasured} | |\n");
+            string origin = row.Origin;
+            if (row.Figures.Count == 0) page.Append($"| {data} | | | not measured: {row.NotMeasured} | | {origin} |\n");
             foreach (var figure in row.Figures)
             {
-                page.Append($"| {data} | {figure.Name} | {figure.Reach?.ToString() ?? "report"} | {figure.Shown} | {(figure.Verdict == "missed" ? "**missed**" : figure.Verdict)} |\n");
-                data = "";
+                page.Append($"| {data} | {figure.Name} | {figure.Reach?.ToString() ?? "report"} | {figure.Shown} | {(figure.Verdict == "missed" ? "**missed**" : figure.Verdict)} | {origin} |\n");
+                data = origin = "";
             }
         }
 
@@ -62,7 +63,8 @@ internal static class PageText
             foreach (var figure in row.Figures)
                 text.Append($"  {figure.Name.PadRight(width)}  {figure.Shown,12}  {(figure.Reach is null ? "" : $"reach {figure.Reach}: {figure.Verdict}")}\n");
             foreach (string change in row.ChangedAfterwards) text.Append($"  changed afterwards: {change}\n");
-            foreach (string remark in row.Remarks) text.Append($"  {remark}\n");
+            // A reason without its figure says nothing; the page keeps it, for it is compared as text.
+            foreach (string remark in row.Figures.Count == 0 ? [] : row.Remarks) text.Append($"  {remark}\n");
         }
 
         int missed = rows.Count(r => r.IsMissed), measured = rows.Count(r => r.Figures.Count > 0);

@@ -6,18 +6,23 @@ namespace Stillwatch.Accuracy.Rows;
 /// <summary>All rows, in the order of the page.</summary>
 internal static class AccuracyRows
 {
-    public static IReadOnlyList<AccuracyRow> Measure(OpenData data, string only)
-    {
-        (string Keys, Func<IEnumerable<AccuracyRow>> Measure)[] families =
-        [
-            ("icu-beats icu-pulse-rate icu-breathing", () => IcuRows.Of(data)),
-            ("camera-pulse-rate", () => CameraRow.Of(data)),
-            ("desaturation-camera-pulse-rate", () => DesaturationCameraRow.Of(data)),
-            ("rehearsal-clean", RehearsalRows.Clean),
-            ("rehearsal-weak", RehearsalRows.Weak),
-            ("rehearsal-motion", RehearsalRows.Moving),
-            ("standard-curve", StandardCurveRow.Of),
-        ];
-        return [.. families.Where(f => f.Keys.Contains(only, StringComparison.Ordinal)).SelectMany(f => f.Measure()).Where(r => r.Key.Contains(only, StringComparison.Ordinal))];
-    }
+    // What is measured together, and the keys of the rows that come of it.
+    private static readonly (string[] Keys, Func<OpenData, IEnumerable<AccuracyRow>> Measure)[] Families =
+    [
+        (["icu-beats", "icu-pulse-rate", "icu-breathing"], IcuRows.Of),
+        (["camera-pulse-rate"], CameraRow.Of),
+        (["desaturation-camera-pulse-rate"], DesaturationCameraRow.Of),
+        (["rehearsal-clean"], _ => RehearsalRows.Clean()),
+        (["rehearsal-weak"], _ => RehearsalRows.Weak()),
+        (["rehearsal-motion"], _ => RehearsalRows.Moving()),
+        (["standard-curve"], _ => StandardCurveRow.Of()),
+    ];
+
+    public static IEnumerable<string> Keys => Families.SelectMany(f => f.Keys);
+
+    /// <summary>The rows whose key holds a text; all for "".</summary>
+    public static IReadOnlyList<AccuracyRow> Measure(OpenData data, string only) =>
+        [.. Families.Where(f => f.Keys.Any(k => Holds(k, only))).SelectMany(f => f.Measure(data)).Where(r => Holds(r.Key, only))];
+
+    private static bool Holds(string key, string only) => key.Contains(only, StringComparison.Ordinal);
 }

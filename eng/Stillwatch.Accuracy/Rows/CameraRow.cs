@@ -18,6 +18,7 @@ internal static class CameraRow
         AccuracyRow row = new()
         {
             Key = "camera-pulse-rate",
+            Origin = "doi 10.3390/s21206798",
             Data = "camera-ppg-with-rr, 11 recordings, pulse rate",
             Source = "Neshitov et al., Sensors 21:6798 (2021), doi 10.3390/s21206798; intervals of a chest strap",
             Method = "Red, green and blue are given without saying which to use; times as the file has them (uneven, about 30 a second). Windows of 10 s side by side; pulse rate averaged "

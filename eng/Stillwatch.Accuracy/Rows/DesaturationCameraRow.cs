@@ -17,6 +17,7 @@ internal static class DesaturationCameraRow
         AccuracyRow row = new()
         {
             Key = "desaturation-camera-pulse-rate",
+            Origin = "doi 10.1038/s41746-022-00665-y",
             Data = "controlled-desaturation/camera, two people, both hands, pulse rate",
             Source = "Hoffman et al., npj Digit Med 5:146 (2022), doi 10.1038/s41746-022-00665-y; pulse rates of its pulse oximeters 1, 2, 4 and 5",
             Method = "30 pictures a second; red, green and blue are given without saying which to use. The first picture is taken to be the first second of the numerics: the lengths agree within "

@@ -12,6 +12,7 @@ internal static class IcuRows
 {
     private const string Folder = "icu-plethysmogram";
     private const string Data = "icu-plethysmogram record 01";
+    private const string Origin = "BIDMC, PhysioNet, doi 10.13026/C2208R";
     private const string Source = "BIDMC PPG and Respiration data set, PhysioNet, doi 10.13026/C2208R; Pimentel et al., IEEE TBME 64:1914 (2017)";
     private const double RateHz = 125;
     private const double ToleranceSeconds = 0.15;
@@ -23,6 +24,7 @@ internal static class IcuRows
         AccuracyRow beats = new()
         {
             Key = "icu-beats",
+            Origin = Origin,
             Data = $"{Data}, pulses against heart beats",
             Source = Source + "; heart beats from lead II by this table's own detector (730 by the data set's description, a naive pulse detector: 0.974 and 0.993)",
             Method = "Pulses of the whole recording against R peaks: the median time from R to the next pulse is taken off, then one to one within 150 ms, the nearest pairs "
@@ -36,6 +38,7 @@ internal static class IcuRows
         AccuracyRow rate = new()
         {
             Key = "icu-pulse-rate",
+            Origin = Origin,
             Data = $"{Data}, pulse rate against the electrocardiogram",
             Source = Source,
             Method = "Windows of 10 s side by side; pulse rate averaged over 10 s, the reading of the window's middle second; against 60 (n − 1) over the time from the first to the last R peak of the window.",
@@ -43,6 +46,7 @@ internal static class IcuRows
         AccuracyRow breathing = new()
         {
             Key = "icu-breathing",
+            Origin = Origin,
             Data = $"{Data}, respiratory rate against annotators",
             Source = Source + "; two annotators' breaths (bidmc_01_Breaths.csv, sample numbers at 125 a second)",
             Method = "Windows of 32 s side by side; each annotator's rate is 60 (n − 1) over the time from the first to the last breath of the window, and the mean of the two is the reference.",

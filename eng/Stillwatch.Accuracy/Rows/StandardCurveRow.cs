@@ -15,6 +15,7 @@ internal static class StandardCurveRow
             new AccuracyRow
             {
                 Key = "standard-curve",
+                Origin = "doi 10.1152/jappl.1979.46.3.599",
                 Data = "all 51 points of the standard dissociation curve of 1979",
                 Source = "Severinghaus, J Appl Physiol 46(3):599-602 (1979), doi 10.1152/jappl.1979.46.3.599, Table 1 (secondary copy) and equation 1 (stated there: within ± 0.55 %)",
                 Method = "Saturation by equation 1 at each pressure of the table, less the table's.",
