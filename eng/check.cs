@@ -22,7 +22,8 @@ if (args.Contains("--help"))
     Console.WriteLine("""
         ./check               what the tests need, formatting, build, tests, every benchmark tiny
         ./check --full        the same with the long forms: more seeds, 100 000 mutations, full benchmarks
-        ./check --write-docs  writes the pages that are made from the sources (docs/rules-and-tests.md), checks nothing
+        ./check --write-docs  writes the pages that are made from the sources (docs/rules-and-tests.md), checks nothing;
+                              docs/accuracy.md is measured, not made: eng/accuracy --write-docs
         """);
     return 0;
 }
@@ -58,7 +59,8 @@ if (restored && house.Step("build", "dotnet", "build", "Stillwatch.slnx", "--con
 {
     foreach (var project in TestProjects()) house.Tests(project);
     RunDemo();
-    RunSecondReading();
+    RunSecondReadings();
+    RunAccuracy();
     if (benchmarksCanRun) RunBenchmarks();
 }
 else
@@ -144,19 +146,35 @@ void RunDemo()
     else house.Passed("demo wrote its report, which says that it is invented");
 }
 
-// The rules read a second time, in Python of its own, against what the program prints.
-void RunSecondReading()
+// What the program prints, read a second time in Python of its own: the rules, and light.
+void RunSecondReadings()
 {
-    const string Name = "second reading of the rules";
-    if (!House.Quiet(peersPython, "-c", "pass"))
+    SecondReading("second reading of the rules", "test/outside/rules_twin.py");
+    SecondReading("second reading of light", "test/outside/light_twin.py", "numpy", "scipy");
+}
+
+void SecondReading(string name, string script, params string[] modules)
+{
+    if (modules.Length == 0 ? !House.Quiet(peersPython, "-c", "pass") : !Import(modules))
     {
-        string missing = $"{Name}: needs {peersPython}; on Debian, as root: apt-get install python3";
-        if (inCi) house.Failed(Name, missing);
+        string with = string.Join(", ", modules);
+        string missing = $"{name}: needs {peersPython}{(modules.Length > 0 ? $" with {with}" : "")}; on Debian, as root: apt-get install python3 {string.Join(' ', modules.Select(m => "python3-" + m))}";
+        if (inCi) house.Failed(name, missing);
         else House.Say($"{missing}\nSkipped here. A build agent (CI=true) fails instead.");
         return;
     }
 
-    house.Step(Name, peersPython, "test/outside/rules_twin.py", Path.Combine(root, "src", "Stillwatch.App", "bin", "Release", "net10.0", "stillwatch.dll"));
+    house.Step(name, peersPython, script, Path.Combine(root, "src", "Stillwatch.App", "bin", "Release", "net10.0", "stillwatch.dll"));
+}
+
+// docs/accuracy.md beside a new measurement of every row.
+void RunAccuracy()
+{
+    const string Name = "accuracy table";
+    const int DataAreMissing = 3;
+    var (exit, log, seconds) = house.Run(Name, "dotnet", [Path.Combine(root, "eng", "Stillwatch.Accuracy", "bin", "Release", "net10.0", "Stillwatch.Accuracy.dll"), "--verify"]);
+    if (exit == 0 || (exit == DataAreMissing && !inCi)) house.Passed($"{Name} ({seconds:0} s){(exit == 0 ? "" : "; rows on open recordings are skipped, for those are not on this machine")}");
+    else house.Failed($"{Name} (exit code {exit})", File.ReadAllText(log));
 }
 
 void RunBenchmarks()

@@ -6,6 +6,7 @@ var benches = new SortedDictionary<string, Func<string[], int>>(StringComparer.O
     ["csv"] = CsvBench.Run,
     ["edf"] = EdfBench.Run,
     ["engine"] = EngineBench.Run,
+    ["light"] = LightBench.Run,
     ["map"] = MapBench.Run,
     ["packed"] = PackedBench.Run,
 };

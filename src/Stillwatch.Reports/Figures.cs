@@ -1,5 +1,7 @@
 using Stillwatch.Alarms;
 using Stillwatch.Oxygenation;
+using Stillwatch.Rehearsal.Scenarios;
+using Stillwatch.Replay;
 using Stillwatch.Reports.Model;
 using Stillwatch.Reports.Plots;
 using Stillwatch.Reports.Wording;
@@ -45,4 +47,14 @@ public static class Figures
 
     /// <summary>Alarm load of each patient, the loudest first.</summary>
     public static string Contributors(WardSection ward, string id = "contributors") => ContributorsPlot.Draw(ward, id);
+
+    /// <summary>Light and derived numbers over the whole recording. "" without a second of light.</summary>
+    public static string LightOverview(LightSection section, string id = "light-whole") => LightPlot.Whole(section, id);
+
+    /// <summary>The same for the seconds that are most worth seeing, beat by beat.</summary>
+    public static string LightDetail(LightSection section, string id = "light-detail") =>
+        DetailStrip.Of(section.Derived) is { } strip ? LightPlot.Detail(section, strip.Span, id) : "";
+
+    /// <summary>The truth of a rehearsal beside its screen, with the signals of the category's starting settings.</summary>
+    public static string Rehearsal(RehearsalRun run, IReadOnlyList<ReplayedSignal> signals, string id = "rehearsal") => RehearsalPlot.Draw(run, signals, id);
 }

@@ -1,4 +1,3 @@
-using Stillwatch.Reports.Drawing;
 using Stillwatch.Reports.Model;
 using Stillwatch.Reports.Page;
 using Stillwatch.Reports.Wording;
@@ -13,29 +12,21 @@ public static class HtmlReport
     {
         ArgumentNullException.ThrowIfNull(model);
         ArgumentNullException.ThrowIfNull(writer);
-        var html = new HtmlText(writer);
-        writer.Write("<!DOCTYPE html>\n<html lang=\"en-GB\"><head><meta charset=\"utf-8\"/><meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>");
-        // Nothing may be loaded, whatever a hostile label tries.
-        writer.Write("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'\"/>");
-        writer.Write($"<title>{Markup.Escape(model.Title)}</title>\n<style>\n{Style.Sheet}\n</style></head>\n<body><main>\n");
-        if (model.IsInvented) html.Leaf("p", "Invented data. No patient, ward or monitor stands behind these recordings; they show what the program does.", "banner");
-        using (html.Element("header"))
+        PageFrame.Write(writer, model.Title, model.IsInvented, model.Provenance.Software, Glossary.Entries, html =>
         {
-            html.Leaf("h1", model.Title);
-            if (About(model) != model.Title) html.Leaf("p", About(model), "about");
-            if (Cautions.AdultAssumed(model) is { } assumed) html.Leaf("p", assumed, "about assumed");
-            html.Leaf("p", Cautions.Short, "about");
-        }
+            using (html.Element("header"))
+            {
+                html.Leaf("h1", model.Title);
+                if (About(model) != model.Title) html.Leaf("p", About(model), "about");
+                if (Cautions.AdultAssumed(model) is { } assumed) html.Leaf("p", assumed, "about assumed");
+                html.Leaf("p", Cautions.Short, "about");
+            }
 
-        AnswerPart.Write(html, model);
-        Contents(html, model);
-        Evidence(html, model);
-        MethodPart.Write(html, model);
-        Glossary.Write(html);
-        html.Leaf("h2", "What this report is not for", id: "cautions");
-        html.List(Cautions.Full);
-        html.Leaf("footer", $"{model.Provenance.Software}. {Cautions.Short}{(model.IsInvented ? " The data are invented." : "")}");
-        writer.Write("</main></body></html>\n");
+            AnswerPart.Write(html, model);
+            Contents(html, model);
+            Evidence(html, model);
+            MethodPart.Write(html, model);
+        }, Cautions.Full);
     }
 
     private static bool IsWard(ReportModel model) => model.Recordings.Count > 2;

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
 using Stillwatch.App.Jobs;
 using Stillwatch.App.Pages;
 using Stillwatch.App.Terminal;
@@ -24,19 +23,7 @@ internal static class DemoCommand
     public static Command Create(Screen screen)
     {
         var folder = new Option<string>("--folder") { HelpName = "DIR", Description = "Where to write; files of the same names are replaced [./stillwatch-demo unless given]", DefaultValueFactory = _ => Path.Combine(".", "stillwatch-demo") };
-        var seed = new Option<ulong>("--seed")
-        {
-            HelpName = "N",
-            Description = $"Where all chance comes from [{DemoWard.DefaultSeed} unless given]",
-            DefaultValueFactory = _ => DemoWard.DefaultSeed,
-            CustomParser = result =>
-            {
-                string text = result.Tokens.Count > 0 ? result.Tokens[^1].Value : string.Empty;
-                if (ulong.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out ulong value)) return value;
-                result.AddError($"--seed: found '{text}', expected a whole number from 0 to {ulong.MaxValue}");
-                return DemoWard.DefaultSeed;
-            },
-        };
+        var seed = SharedOptions.Seed(DemoWard.DefaultSeed);
         var json = SharedOptions.Json();
         var command = new Command("demo", "The whole job on an invented ward, in under half a minute") { folder, seed, json };
         TeachingHelp.Attach(command, Lesson, screen);

@@ -3,7 +3,6 @@ using Stillwatch.App.Jobs;
 using Stillwatch.App.Json;
 using Stillwatch.App.Pages;
 using Stillwatch.App.Terminal;
-using Stillwatch.Formats;
 using Stillwatch.Signals;
 
 namespace Stillwatch.App.Commands;
@@ -29,8 +28,8 @@ internal static class ExportCommand
     public static Command Create(Screen screen)
     {
         var file = SharedOptions.SinglePath("file", "FILE");
-        var to = new Option<string>("--to") { HelpName = "FILE", Required = true, Description = "The file to write; its ending names the format: " + string.Join(", ", RecordingWriters.All.Select(w => $"{w.Extension} ({w.Format})")) };
-        var replace = new Option<bool>("--replace") { Description = "Replace files of that name" };
+        var to = new Option<string>("--to") { HelpName = "FILE", Required = true, Description = "The file to write; its ending names the format: " + ExportFiles.Endings };
+        var replace = SharedOptions.Replace();
         var withoutEvents = new Option<bool>("--without-events") { Description = "Leave out desaturation and must-catch events" };
         var deIdentify = new Option<bool>("--de-identify") { Description = "Shift dates, replace names by pseudonyms, leave out free text; the page says what remains" };
         var secret = new Option<string?>("--secret") { HelpName = "FILE", Description = "The kept secret of --de-identify; made where there is none [in your application data unless given]" };

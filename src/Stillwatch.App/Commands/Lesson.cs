@@ -23,6 +23,6 @@ internal sealed record Lesson(
         (ExitCode.Defect, "a defect in the program; nothing it printed should be relied on"),
         (ExitCode.Usage, "the command line cannot be understood"),
         (ExitCode.Unreadable, "a file cannot be read, or is not what it should be"),
-        (ExitCode.NothingComputable, "all was read, but nothing can be computed from it (no SpO2, no valid value)"),
+        (ExitCode.NothingComputable, "all was read, but nothing can be computed from it (no SpO2, no light, no valid value)"),
     ];
 }

@@ -11,9 +11,10 @@ namespace Stillwatch.App.Commands;
 
 /// <summary>The options by which recordings are read.</summary>
 /// <param name="forRules">For a job that judges a category of patient: a waveform is then passed over, not held.</param>
-internal sealed class ReadingOptions(bool forRules = true)
+/// <param name="forLight">For a job that reads waveforms alone: a monitor's numbers are then passed over.</param>
+internal sealed class ReadingOptions(bool forRules = true, bool forLight = false)
 {
-    private readonly Option<string?> channel = SharedOptions.Channel();
+    private readonly Option<string?>? channel = forLight ? null : SharedOptions.Channel();
     private readonly Option<ColumnMap> map = SharedOptions.Map();
     private readonly Option<Duration?> period = SharedOptions.Period();
     private readonly Option<SampleRate?> rate = SharedOptions.Rate();
@@ -22,7 +23,7 @@ internal sealed class ReadingOptions(bool forRules = true)
 
     public void AddTo(Command command)
     {
-        command.Options.Add(channel);
+        if (channel is not null) command.Options.Add(channel);
         command.Options.Add(map);
         command.Options.Add(period);
         command.Options.Add(rate);
@@ -36,12 +37,12 @@ internal sealed class ReadingOptions(bool forRules = true)
 
     public ReadingChoices Of(ParseResult parsed) => new(
         parsed.GetValue(map) ?? ColumnMap.Empty,
-        parsed.GetValue(channel),
+        channel is null ? null : parsed.GetValue(channel),
         category is null ? null : parsed.GetValue(category),
         parsed.GetValue(period),
         parsed.GetValue(rate),
         parsed.GetValue(dateOrder),
-        forRules ? ChannelKinds.Judged : null);
+        forLight ? DeriveJob.Wanted : forRules ? ChannelKinds.Judged : null);
 }
 
 /// <summary>The options that make a conditioned series.</summary>

@@ -99,6 +99,22 @@ internal static class SharedOptions
 
     public static Option<string?> Report() => SideFilePath("--report", "Write the report, one self-contained page, to this file (.html)");
 
+    public static Option<ulong> Seed(ulong standard) => new("--seed")
+    {
+        HelpName = "N",
+        Description = $"Where all chance comes from [{standard} unless given]",
+        DefaultValueFactory = _ => standard,
+        CustomParser = result =>
+        {
+            string text = OnlyToken(result);
+            if (ulong.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out ulong value)) return value;
+            result.AddError($"--seed: found '{text}', expected a whole number from 0 to {ulong.MaxValue}");
+            return standard;
+        },
+    };
+
+    public static Option<bool> Replace() => new("--replace") { Description = "Replace files of that name" };
+
     public static Option<bool> Json() => new("--json") { Description = "Write JSON and nothing else to standard output" };
 
     public static Option<CategoryChoice?> Category() => new("--category")

@@ -4,6 +4,8 @@ using Stillwatch.App.Terminal;
 using Stillwatch.Formats;
 using Stillwatch.Formats.Csv;
 using Stillwatch.Formats.Exports;
+using Stillwatch.Oximetry;
+using Stillwatch.Rehearsal;
 using Stillwatch.Signals;
 using Stillwatch.Time;
 using Stillwatch.Tuning.Proposals;
@@ -91,7 +93,7 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
         var folder = new NotingFolder(folderPath);
         var result = Read(path, new RecordingSource(file.Name, folder), entry?.SourceAveraging ?? SourceAveraging.Unknown);
         file = file with { Parts = [.. folder.Opened.Where(n => n != file.Name).Select(n => InputFile.Of(Path.Combine(folderPath, n)))] };
-        var exported = ExportedFrom.InputsOf(new RecordingSource(file.Name, new DiskFolder(folderPath)), file.Sha256);
+        var (exported, isSaidToBeInvented) = ExportedFrom.Of(new RecordingSource(file.Name, new DiskFolder(folderPath)), file.Sha256);
         file = file with { ExportOf = exported.Count > 0 ? string.Join(' ', exported) : null };
         if (result.Recording is null)
         {
@@ -105,11 +107,20 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
         }
 
         var category = choices.Category ?? entry?.Category ?? CategoryChoice.AssumedAdult;
-        return new LoadedRecording(file, result.Recording, result.Issues, entry?.Patient ?? file.Name, category, entry?.Oxygen ?? OxygenStatus.Unknown, entry is not null, manifest is { IsInvented: true } && entry is not null, result.Format)
+        bool isInvented = isSaidToBeInvented || (manifest is { IsInvented: true } && entry is not null) || InventedData.SaysSo(result.Recording);
+        return new LoadedRecording(file, result.Recording, IssuesOf(result, path), entry?.Patient ?? file.Name, category, entry?.Oxygen ?? OxygenStatus.Unknown, entry is not null, isInvented, result.Format)
         {
             AlarmLog = entry?.AlarmLog is { } log ? Path.Combine(folderPath, log) : null,
         };
     }
+
+    // Numbers of ours are judged by the same rules as a monitor's, but nobody may take them for those.
+    private static IReadOnlyList<ReadIssue> IssuesOf(ReadResult result, string path) => !DerivedNumerics.IsDerived(result.Recording!) ? result.Issues :
+    [
+        new ReadIssue(IssueSeverity.Doubt, "recording.derived", Path.GetFileName(path), "numbers that Stillwatch derived from light", "the monitor's own numbers",
+            "judged by the same rules; they are not what a monitor showed, and no evidence of what it would have signalled"),
+        .. result.Issues,
+    ];
 
     private ReadResult Read(string path, RecordingSource source, SourceAveraging averaging)
     {

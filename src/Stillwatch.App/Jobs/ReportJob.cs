@@ -13,8 +13,6 @@ namespace Stillwatch.App.Jobs;
 /// <summary>From a command's model to a report, and to its file. The same input gives the same bytes: no time of day is in it.</summary>
 internal static class ReportJob
 {
-    private static readonly string Software = $"Stillwatch {typeof(ReportJob).Assembly.GetName().Version?.ToString(3)}";
-
     public static ReportModel Of(ReviewModel model, SideFiles side) => new()
     {
         Title = $"{model.Loaded.File.Name}: what happened",
@@ -63,12 +61,20 @@ internal static class ReportJob
     }
 
     /// <exception cref="StopException">Exit code 3: the file cannot be written.</exception>
-    public static void Write(string path, ReportModel model)
+    public static void Write(string path, ReportModel model) => Write(path, writer => HtmlReport.Write(model, writer));
+
+    /// <exception cref="StopException">Exit code 3: the file cannot be written.</exception>
+    public static void Write(string path, LightReportModel model) => Write(path, writer => LightReport.Write(model, writer));
+
+    /// <exception cref="StopException">Exit code 3: the file cannot be written.</exception>
+    public static void Write(string path, RehearsalReportModel model) => Write(path, writer => RehearsalReport.Write(model, writer));
+
+    private static void Write(string path, Action<TextWriter> content)
     {
         try
         {
             using var writer = new StreamWriter(path, append: false, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false)) { NewLine = "\n" };
-            HtmlReport.Write(model, writer);
+            content(writer);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or NotSupportedException)
         {
@@ -209,7 +215,7 @@ internal static class ReportJob
 
     private static Provenance Origin(IEnumerable<LoadedRecording> recordings, SideFiles side) => new()
     {
-        Software = Software,
+        Software = ExportFiles.Software,
         Inputs =
         [
             .. recordings.SelectMany(r => r.File.Parts.Prepend(r.File)).Select(f => new Reports.Model.InputFile(f.Name, f.Sha256, f.Bytes)),

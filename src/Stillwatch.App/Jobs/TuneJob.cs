@@ -3,6 +3,7 @@ using Stillwatch.App.Commands;
 using Stillwatch.App.Files;
 using Stillwatch.App.Terminal;
 using Stillwatch.Conditioning;
+using Stillwatch.Oximetry;
 using Stillwatch.Time;
 using Stillwatch.Tuning.Map;
 using Stillwatch.Tuning.MustCatch;
@@ -47,12 +48,20 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, ProgressLine p
         side.Log.CheckAgainst(loaded);
         var recordings = new List<TunedRecording>();
         var firstOf = new Dictionary<string, LoadedRecording>();
-        foreach (var one in loaded.Recordings)
+        // What a monitor gave goes before what was derived from its light.
+        foreach (var one in loaded.Recordings.OrderBy(r => DerivedNumerics.IsDerived(r.Recording)))
         {
             // The same bytes, or an export of them, are one night, whatever their names: counted again they would make patients and evidence of nothing.
-            if (!firstOf.TryAdd(one.File.Hours, one)) notComputable.Add(CopyInWords(one, firstOf[one.File.Hours], side));
-            else if (ReviewJob.SpO2Of(one, conditioning, out string? whyNot) is { } source) recordings.Add(Prepared(one, source, conditioning, side));
-            else notComputable.Add($"{one.File.Name}: {whyNot}");
+            if (firstOf.TryGetValue(one.File.Hours, out var first)) notComputable.Add(CopyInWords(one, first, side));
+            else if (ReviewJob.SpO2Of(one, conditioning, out string? whyNot) is { } source)
+            {
+                firstOf.Add(one.File.Hours, one);
+                recordings.Add(Prepared(one, source, conditioning, side));
+            }
+            else
+            {
+                notComputable.Add($"{one.File.Name}: {whyNot}");
+            }
         }
 
         if (recordings.Count > 0) return recordings;

@@ -36,6 +36,7 @@ internal static class ExportPage
         Page.Row(table, "events found", Number(AnnotationOrigin.Event));
         Page.Row(table, "signals of replayed settings", Number(AnnotationOrigin.ReplayedSignal));
         Page.Row(table, "review marks", Number(AnnotationOrigin.ReviewMark));
+        Page.Row(table, "notes on derived numbers", Number(AnnotationOrigin.Derived));
         page.Show(table);
         if (model.Findings.NoEventsBecause is { } why) page.Text($"Events: {why}.");
         if (model.Findings.Settings is { } settings) page.Note($"Signals under \"{settings.Name}\": {Say.Settings(settings.Settings)}.");

@@ -74,6 +74,7 @@ internal static class InspectPage
             (AnnotationOrigin.Event, "event", "events"),
             (AnnotationOrigin.ReplayedSignal, "signal of replayed settings", "signals of replayed settings"),
             (AnnotationOrigin.ReviewMark, "review mark", "review marks"),
+            (AnnotationOrigin.Derived, "note on derived numbers", "notes on derived numbers"),
         ];
         var found = kinds.Select(k => (Count: recording.Annotations.Count(a => a.Origin == k.Origin), k.One, k.Many)).Where(k => k.Count > 0);
         return $"Written by Stillwatch, not by the source: {string.Join(", ", found.Select(k => Say.Count(k.Count, k.One, k.Many)))}.";

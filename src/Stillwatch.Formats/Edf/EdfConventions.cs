@@ -16,7 +16,7 @@ internal static class EdfConventions
     public const string StartUnknown = "start_unknown";
 
     /// <summary>Before the text of a note of ours, and before one of the source that begins with such a mark itself or has no text.</summary>
-    public const string SourceMark = "[source] ", EventMark = "[event] ", SignalMark = "[signal] ", ReviewMark = "[mark] ";
+    public const string SourceMark = "[source] ", EventMark = "[event] ", SignalMark = "[signal] ", ReviewMark = "[mark] ", DerivedMark = "[derived] ";
 
     private const string PeriodWord = "period ", PeriodUnit = " ms";
     private const string OffsetWord = "utc_offset_";

@@ -1,4 +1,5 @@
 using Stillwatch.Formats.Labels;
+using Stillwatch.Oximetry;
 using Stillwatch.Signals;
 using Stillwatch.Time;
 
@@ -81,6 +82,8 @@ public sealed record DeIdentified(Recording Recording, string Pseudonym, IReadOn
 
     private static string Label(IReadOnlyList<Channel> channels, int index)
     {
+        // A label of ours names nobody, and without it derived numbers would pass for the monitor's.
+        if (DerivedNumerics.IsLabel(channels[index].Label)) return channels[index].Label;
         var kind = channels[index].Kind;
         string? name = PlainLabels.Of(kind);
         if (name is null) return $"channel {index + 1}";

@@ -18,7 +18,7 @@ internal static class Ink
     public const string Envelope = "#8793a0";
     public const string Hatch = "#a3adb6";
 
-    /// <summary>What the reader is asked to compare with the present: the proposal, or the best settings looked at.</summary>
+    /// <summary>What the reader is asked to compare with the present: the proposal, or the best settings looked at; beside a screen, the truth of a rehearsal.</summary>
     public const string Proposed = "#4a3a9e"; // 8.6:1 on white
 
     public const string High = "#d0112b";

@@ -1,4 +1,5 @@
 using System.Text.RegularExpressions;
+using Stillwatch.Oximetry;
 
 namespace Stillwatch.Reports.Page;
 
@@ -57,25 +58,54 @@ internal static partial class Glossary
             "held-out"),
     ];
 
+    /// <summary>The words of a page about derived numbers.</summary>
+    public static readonly IReadOnlyList<Entry> OfLight =
+    [
+        new("derived", "Derived",
+            "Computed here from the light of a recording, by a named calibration curve. It is not what a monitor showed, and a monitor may have judged the same light otherwise."),
+        new("light", "Red and infrared light, pleth",
+            "What comes through or back from the tissue at two colours, as the detector measured it. It swings with each pulse. A pleth is one such light as a monitor gives it out for the eye, its zero and scale unknown; from it alone no SpO2 can be had."),
+        new("beat", "Beat", "One pulse in the light, from trough to peak; its time is the steepest rise between them."),
+        new("ratio", "Ratio of ratios", DerivedWords.Ratio),
+        new("curve", "Calibration curve",
+            "What turns a ratio into a saturation. Makers find theirs by blood samples and publish none, so a textbook curve or a table of your own is used, and its name stands beside the numbers. Between two textbook curves lie several percent at the same light."),
+        new("perfusion", "Perfusion index", DerivedWords.Perfusion),
+        new("quality", "Quality", DerivedWords.Quality),
+        new("breaths", "Respiratory rate from the pulse", DerivedWords.Breathing),
+        .. LightStates.All.Where(s => s != LightState.Valid).Select(s => new Entry($"state-{(int)s}", $"{char.ToUpperInvariant(s.InWords()[0])}{s.InWords()[1..]}", s.Meaning())),
+        Entries.First(e => e.Key == "averaging"),
+    ];
+
+    /// <summary>The words of a teaching page.</summary>
+    public static readonly IReadOnlyList<Entry> OfRehearsal =
+    [
+        new("rehearsal", "Rehearsal", "An invented patient whose truth is known, for teaching and for tests. No patient, ward or monitor stands behind it."),
+        new("truth", "True SpO2 at the site",
+            "Saturation of the arterial blood under the sensor. It runs behind the lungs by the way of the blood. The screen runs behind it again, by its averaging, and errs where the sensor is disturbed."),
+        new("screen", "Screen", "The numbers of an invented monitor, in whole numbers once a second. When a disturbance lasts, it holds the last numbers for a while and then shows none."),
+        new("starting", "Starting settings", "Limits and delays of the patient’s category that the program starts from, with a source or “unit policy, no source” beside each. No recommendation."),
+        .. Entries.Where(e => e.Key is "averaging" or "delay" or "backstop" or "area" or "margin"),
+    ];
+
     private static readonly Dictionary<string, string> KeyOf = Entries.SelectMany(e => e.Said.Select(s => (s, e.Key))).ToDictionary(p => p.s, p => p.Key, StringComparer.Ordinal);
 
     /// <summary>Leads the first mention of each defined word in an already escaped text to its definition.</summary>
-    public static string Linked(string escaped)
+    public static string Linked(string escaped, IReadOnlyList<Entry> explained)
     {
         var linked = new HashSet<string>();
         return Said().Replace(escaped, match =>
         {
             string key = KeyOf[match.Value.Replace('\u00a0', ' ')];
-            return linked.Add(key) ? $"<a class=\"term\" href=\"#word-{key}\">{match.Value}</a>" : match.Value;
+            return explained.Any(e => e.Key == key) && linked.Add(key) ? $"<a class=\"term\" href=\"#word-{key}\">{match.Value}</a>" : match.Value;
         });
     }
 
-    public static void Write(HtmlText html)
+    public static void Write(HtmlText html, IReadOnlyList<Entry> words)
     {
         html.Leaf("h2", "What the words mean", id: "words");
         using (html.Element("dl", "words"))
         {
-            foreach (var entry in Entries)
+            foreach (var entry in words)
             {
                 html.Leaf("dt", entry.Word, id: $"word-{entry.Key}");
                 html.Leaf("dd", entry.Meaning);

@@ -6,7 +6,9 @@ namespace Stillwatch.Reports.Page;
 /// Writes HTML that is also well-formed XML. Texts and attributes are escaped here and nowhere else; only figures, which
 /// escape for themselves, go in as they are.
 /// </summary>
-internal sealed class HtmlText(TextWriter writer)
+/// <param name="writer">Stays open.</param>
+/// <param name="words">The words that the page explains: their mentions lead there.</param>
+internal sealed class HtmlText(TextWriter writer, IReadOnlyList<Glossary.Entry> words)
 {
     private readonly Stack<string> open = new();
 
@@ -30,7 +32,7 @@ internal sealed class HtmlText(TextWriter writer)
 
     /// <summary>A text whose first mention of each defined word leads to its definition.</summary>
     public void Prose(string name, string text, string? className = null) =>
-        writer.Write($"<{name}{Attribute("class", className)}>{Glossary.Linked(Markup.Escape(text))}</{name}>\n");
+        writer.Write($"<{name}{Attribute("class", className)}>{Glossary.Linked(Markup.Escape(text), words)}</{name}>\n");
 
     public void Paragraph(string text, string? className = null) => Prose("p", text, className);
 

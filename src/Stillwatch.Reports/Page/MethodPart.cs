@@ -32,22 +32,27 @@ internal static partial class MethodPart
             PlainIssues.Write(html, alike.First().Issues);
         }
 
+        FilesAndSoftware(html, model.Provenance);
+    }
+
+    public static void FilesAndSoftware(HtmlText html, Provenance provenance)
+    {
         html.Leaf("h3", "Files and software");
-        if (model.Provenance.Inputs.Count > 0)
+        if (provenance.Inputs.Count > 0)
         {
             using (html.Element("div", "mono wide"))
                 html.Table("Files read, with the SHA-256 hash of their bytes", ["File", "Read as", "Bytes", "SHA-256"],
-                    model.Provenance.Inputs.Select(i => (IReadOnlyList<string>)[i.Name, i.Role, i.Bytes is { } b ? Words.Number(b, 0) : "–", i.Sha256 ?? "not computed"]), 4);
+                    provenance.Inputs.Select(i => (IReadOnlyList<string>)[i.Name, i.Role, i.Bytes is { } b ? Words.Number(b, 0) : "–", i.Sha256 ?? "not computed"]), 4);
         }
 
-        html.Paragraph($"{model.Provenance.Software}{(model.Provenance.MadeAt is { } at ? $", {at}" : "")}.");
-        if (model.Provenance.Command is { } command)
+        html.Paragraph($"{provenance.Software}{(provenance.MadeAt is { } at ? $", {at}" : "")}.");
+        if (provenance.Command is { } command)
         {
             html.Leaf("p", "Command:");
             html.Leaf("p", command, "mono");
         }
 
-        if (model.Provenance.Notes.Count > 0) html.List(model.Provenance.Notes);
+        if (provenance.Notes.Count > 0) html.List(provenance.Notes);
     }
 
     private static void Definitions(HtmlText html, ReportModel model)

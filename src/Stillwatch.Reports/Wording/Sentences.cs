@@ -1,5 +1,8 @@
 using Stillwatch.Alarms;
+using Stillwatch.Oximetry;
 using Stillwatch.Oxygenation;
+using Stillwatch.Rehearsal.Scenarios;
+using Stillwatch.Replay;
 using Stillwatch.Reports.Model;
 using Stillwatch.Reports.Plots;
 using Stillwatch.Time;
@@ -26,6 +29,29 @@ internal static class Sentences
         if (section.PresentSignals is { } present) text += $" {Words.Count(present.Count(s => s.Condition.IsPhysiological()), "physiological signal")} under {SettingsWords.Of(section)}";
         if (section.ProposedSignals is { } proposed) text += $", {Words.Number(proposed.Count(s => s.Condition.IsPhysiological()), 0)} under proposed settings";
         return section.PresentSignals is null ? text : text + ".";
+    }
+
+    /// <summary>Light and derived numbers over a span.</summary>
+    public static string Light(LightSection section, SampleTime from, SampleTime to)
+    {
+        var clock = new Clock(section.Recording.Start);
+        var derived = section.Derived;
+        int first = (int)Math.Max(0, (from - derived.Start).Milliseconds / 1000), after = (int)Math.Min(derived.Seconds.Count, ((to - derived.Start).Milliseconds + 999) / 1000);
+        var seconds = derived.Seconds.Skip(first).Take(Math.Max(0, after - first)).ToList();
+        string text = $"Derived from light, not a monitor's reading; {clock.WithDayAt(from)} to {clock.WithDayAt(to)}. {Words.Number(seconds.Count(s => s.State == LightState.Valid), 0)} of {Words.Count(seconds.Count, "second")} carry numbers.";
+        if (DerivedSummary.Spread.Of(seconds.Select(s => s.SpO2Percent)) is { } spO2) text += $" SpO2 {Words.Number(spO2.Least, 0)} to {Words.Number(spO2.Greatest, 0)}\u00a0%.";
+        if (DerivedSummary.Spread.Of(seconds.Select(s => s.PulseRatePerMinute)) is { } pulse) text += $" Pulse rate {Words.Number(pulse.Least, 0)} to {Words.Number(pulse.Greatest, 0)}\u00a0/min.";
+        foreach (var (state, count) in seconds.Where(s => s.State != LightState.Valid).GroupBy(s => s.State).Select(g => (g.Key, g.Count())).OrderByDescending(g => g.Item2).Take(3))
+            text += $" {char.ToUpperInvariant(state.InWords()[0])}{state.InWords()[1..]}: {Words.Span(new Duration(count * 1000L))}.";
+        return text;
+    }
+
+    /// <summary>Truth and screen of a rehearsal.</summary>
+    public static string Rehearsal(RehearsalRun run, IReadOnlyList<ReplayedSignal> signals)
+    {
+        double least = run.Patient.Min(p => p.SiteSaturationPercent), greatest = run.Patient.Max(p => p.SiteSaturationPercent);
+        return $"Invented. {run.Scenario.Title}, {Words.Span(Duration.FromSeconds(run.Seconds))}. True saturation at the sensor {Words.Number(least, 0)} to {Words.Number(greatest, 0)}\u00a0%. "
+            + $"{Words.Count(run.Episodes.Count, "stretch", "stretches")} of note; {Words.Count(signals.Count, "signal")} under the category’s starting settings.";
     }
 
     public static string Histogram(Exposure exposure)

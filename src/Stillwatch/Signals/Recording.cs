@@ -40,4 +40,7 @@ public enum AnnotationOrigin
 
     /// <summary>A reviewer's mark.</summary>
     ReviewMark,
+
+    /// <summary>What Stillwatch says of numbers that it derived from light itself.</summary>
+    Derived,
 }

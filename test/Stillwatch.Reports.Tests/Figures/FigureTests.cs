@@ -49,7 +49,7 @@ public sealed class FigureTests
         {
             bool coloured = element.Attributes().Any(a => alarm.Contains(a.Value));
             if (!coloured) continue;
-            Assert.True(name is "overview" or "events", $"{name} has an alarm colour");
+            Assert.True(name is "overview" or "events" or "rehearsal", $"{name} has an alarm colour");
             Assert.Equal("rect", element.Name.LocalName);
             Assert.Contains("signal", element.Value + " priority signal", StringComparison.Ordinal);
             Assert.NotNull(element.Attribute("stroke"));
@@ -126,6 +126,11 @@ public sealed class FigureTests
         yield return ("map-by-hand", () => Reports.Figures.SettingsMap(HandMade.Map(), HandMade.Proposal(HandMade.Evidence(HandMade.Settings(88, 20), 11), HandMade.Evidence(HandMade.Settings(90, 10), 38))));
         yield return ("loads", () => Reports.Figures.Loads([new LoadRow("Present", "SpO2 below 90 %", new(38, 30, 47)), new LoadRow("Other", new string('w', 90), new(0, null, null))]));
         yield return ("front", () => Reports.Figures.Front(HandMade.SettingsSection(HandMade.Proposal(HandMade.Evidence(HandMade.Settings(88, 15), 11), HandMade.Evidence(HandMade.Settings(90, 10), 38)))));
+        yield return ("light-overview", () => Reports.Figures.LightOverview(InventedLight.Section()));
+        yield return ("light-detail", () => Reports.Figures.LightDetail(InventedLight.Section()));
+        yield return ("light-of-one-pleth", () => Reports.Figures.LightOverview(InventedLight.Section(4000, red: false)));
+        yield return ("rehearsal", () => Reports.Figures.Rehearsal(InventedRun.Restless.Run, InventedRun.Restless.Signals));
+        yield return ("rehearsal-of-a-preterm", () => Reports.Figures.Rehearsal(InventedRun.Preterm.Run, []));
         yield return ("contributors", () => Reports.Figures.Contributors(InventedReports.Ward.Ward!));
     }
 }

@@ -101,16 +101,19 @@ public sealed class WordsTests
     {
         foreach (var entry in Glossary.Entries)
             foreach (string said in entry.Said)
-                Assert.Equal($"<a class=\"term\" href=\"#word-{entry.Key}\">{said}</a>", Glossary.Linked(said));
+                Assert.Equal($"<a class=\"term\" href=\"#word-{entry.Key}\">{said}</a>", Glossary.Linked(said, Glossary.Entries));
     }
 
     [Fact]
     public void Only_the_first_mention_leads_to_the_definition_and_parts_of_words_never_do()
     {
-        Assert.Equal("<a class=\"term\" href=\"#word-fall\">falls</a> and falls", Glossary.Linked("falls and falls"));
-        Assert.Equal("waterfalls", Glossary.Linked("waterfalls"));
-        Assert.Equal("9 <a class=\"term\" href=\"#word-must-catch\">must-catch\u00a0events</a>", Glossary.Linked("9 must-catch\u00a0events"));
+        Assert.Equal("<a class=\"term\" href=\"#word-fall\">falls</a> and falls", Glossary.Linked("falls and falls", Glossary.Entries));
+        Assert.Equal("waterfalls", Glossary.Linked("waterfalls", Glossary.Entries));
+        Assert.Equal("9 <a class=\"term\" href=\"#word-must-catch\">must-catch\u00a0events</a>", Glossary.Linked("9 must-catch\u00a0events", Glossary.Entries));
     }
+
+    [Fact]
+    public void A_word_that_the_page_does_not_explain_leads_nowhere() => Assert.Equal("falls", Glossary.Linked("falls", Glossary.OfLight));
 
     private static string Plain(string text) => text.Replace('\u00a0', ' ');
 }

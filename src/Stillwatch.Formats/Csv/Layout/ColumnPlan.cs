@@ -96,12 +96,13 @@ internal sealed class ColumnPlanner(CsvLayout layout, string name, CsvReadOption
             "columns of numbers", "these columns are not taken: no number was seen in them, or they stand where names and values do not go together", left.Count);
     }
 
-    // Every further column of numbers.
+    // Every further column of numbers, none of a kind that is known and not wanted.
     private void AddOthers(List<PlannedChannel> planned, IReadOnlyCollection<int> taken, int doubtFrom)
     {
         for (int c = 0; c < layout.ColumnCount; c++)
         {
-            if (!taken.Contains(c) && c < doubtFrom && !planned.Exists(p => p.Index == c) && layout.CountInSample(c, s => s == CellShape.Number) > 0)
+            if (!taken.Contains(c) && c < doubtFrom && !planned.Exists(p => p.Index == c) && (LabelVocabulary.KindOf(layout.NameOf(c)) is not { } known || IsWanted(known))
+                && layout.CountInSample(c, s => s == CellShape.Number) > 0)
                 planned.Add(new PlannedChannel(c, layout.NameOf(c), layout.LabelOf(c), ChannelKind.Other, false));
         }
     }

@@ -75,6 +75,7 @@ internal sealed class NotePass
             _ when text.StartsWith(EdfConventions.EventMark, StringComparison.Ordinal) => (EdfConventions.EventMark, AnnotationOrigin.Event),
             _ when text.StartsWith(EdfConventions.SignalMark, StringComparison.Ordinal) => (EdfConventions.SignalMark, AnnotationOrigin.ReplayedSignal),
             _ when text.StartsWith(EdfConventions.ReviewMark, StringComparison.Ordinal) => (EdfConventions.ReviewMark, AnnotationOrigin.ReviewMark),
+            _ when text.StartsWith(EdfConventions.DerivedMark, StringComparison.Ordinal) => (EdfConventions.DerivedMark, AnnotationOrigin.Derived),
             _ when text.StartsWith(EdfConventions.SourceMark, StringComparison.Ordinal) => (EdfConventions.SourceMark, AnnotationOrigin.Source),
             _ => ("", AnnotationOrigin.Source),
         };

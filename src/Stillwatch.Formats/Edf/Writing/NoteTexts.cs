@@ -14,7 +14,7 @@ internal sealed class NoteTexts(long originMilliseconds, decimal secondsAfter, I
     private const char TextMark = '\x14';
     private const char DurationMark = '\x15';
     private const string Seconds = "0.#######";
-    private static readonly string[] Marks = [EdfConventions.SourceMark, EdfConventions.EventMark, EdfConventions.SignalMark, EdfConventions.ReviewMark];
+    private static readonly string[] Marks = [EdfConventions.SourceMark, EdfConventions.EventMark, EdfConventions.SignalMark, EdfConventions.ReviewMark, EdfConventions.DerivedMark];
 
     /// <summary>Room for the first list of every data record up to this time: sign, whole seconds, point and up to seven decimals, marks.</summary>
     public int TimeKeepingRoom(long lastMilliseconds, bool isWholeSeconds)
@@ -56,6 +56,7 @@ internal sealed class NoteTexts(long originMilliseconds, decimal secondsAfter, I
         AnnotationOrigin.Event => EdfConventions.EventMark,
         AnnotationOrigin.ReplayedSignal => EdfConventions.SignalMark,
         AnnotationOrigin.ReviewMark => EdfConventions.ReviewMark,
+        AnnotationOrigin.Derived => EdfConventions.DerivedMark,
         _ => note.Text.Length == 0 || Marks.Any(m => note.Text.StartsWith(m, StringComparison.Ordinal)) ? EdfConventions.SourceMark : "",
     };
 

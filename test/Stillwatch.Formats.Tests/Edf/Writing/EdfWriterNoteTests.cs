@@ -13,6 +13,7 @@ public class EdfWriterNoteTests
     [InlineData(AnnotationOrigin.Event, "SpO2 88 % for 70 s", "[event] SpO2 88 % for 70 s")]
     [InlineData(AnnotationOrigin.ReplayedSignal, "SpO2 low", "[signal] SpO2 low")]
     [InlineData(AnnotationOrigin.ReviewMark, "significant", "[mark] significant")]
+    [InlineData(AnnotationOrigin.Derived, "no numbers: motion", "[derived] no numbers: motion")]
     [InlineData(AnnotationOrigin.Source, "[event] of the monitor's own", "[source] [event] of the monitor's own")]
     [InlineData(AnnotationOrigin.Source, "[source] x", "[source] [source] x")]
     [InlineData(AnnotationOrigin.Source, "[else] x", "[else] x")]

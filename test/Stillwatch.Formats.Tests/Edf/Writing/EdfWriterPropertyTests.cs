@@ -118,7 +118,7 @@ public class EdfWriterPropertyTests
 
     private static (AnnotationOrigin Origin, string Text) Unmarked(string text)
     {
-        foreach (var (mark, origin) in new[] { ("[source] ", AnnotationOrigin.Source), ("[event] ", AnnotationOrigin.Event), ("[signal] ", AnnotationOrigin.ReplayedSignal), ("[mark] ", AnnotationOrigin.ReviewMark) })
+        foreach (var (mark, origin) in new[] { ("[source] ", AnnotationOrigin.Source), ("[event] ", AnnotationOrigin.Event), ("[signal] ", AnnotationOrigin.ReplayedSignal), ("[mark] ", AnnotationOrigin.ReviewMark), ("[derived] ", AnnotationOrigin.Derived) })
         {
             if (text.StartsWith(mark, StringComparison.Ordinal)) return (origin, text[mark.Length..]);
         }
