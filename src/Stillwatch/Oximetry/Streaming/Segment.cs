@@ -9,6 +9,7 @@ internal sealed class Segment
     /// <summary>A pulse ends here at the latest where no other follows: slower than 30 a minute by a quarter.</summary>
     public const double LongestPulseSeconds = 2.5;
 
+    private const double FootSeconds = 0.15;
     private const double LongestRiseSeconds = 0.6; // of the pulse that follows
 
     // A rise smaller than this part of all that the light moved is rounding, not blood.
@@ -22,7 +23,7 @@ internal sealed class Segment
     private readonly FoundPulses found;
     private readonly PulseList marks = new();
     private readonly int longestPulseSamples;
-    private readonly int waitSamples;
+    private readonly int waitSamples, footSamples;
     private double[] work = [];
     private double reference, redReference, lastRed, greatest;
     private bool hasReference, hasRedReference;
@@ -37,6 +38,7 @@ internal sealed class Segment
         this.detector = detector;
         this.timeline = timeline;
         this.found = found;
+        footSamples = Math.Max(1, (int)Math.Round(FootSeconds * rateHz));
         pulseBand = new BandedSegment(rateHz, timeline.Pulse);
         redBand = timeline.Red is null ? null : new BandedSegment(rateHz, timeline.Red);
         longestPulseSamples = (int)(LongestPulseSeconds * rateHz);
@@ -104,8 +106,9 @@ internal sealed class Segment
 
     private void Complete(bool isEnd)
     {
-        foreach (var mark in marks.Marks)
+        foreach (var marked in marks.Marks)
         {
+            var mark = marked with { TroughIndex = Foot(marked) };
             if (hasOpen) Finish(firstIndex + mark.TroughIndex);
             open = mark;
             hasOpen = true;
@@ -117,6 +120,23 @@ internal sealed class Segment
             Finish(detectedIndex - 1);
             hasOpen = false;
         }
+    }
+
+    /// <summary>
+    /// The foot of the rise: the lowest sample shortly before it is steepest, and further back while the series falls. A notch behind the pulse before may be
+    /// lower; to begin there would make beats of unlike length.
+    /// </summary>
+    private long Foot(PulseMark mark)
+    {
+        var rise = timeline.Pulse.Slice(firstIndex + mark.TroughIndex, (int)(mark.PeakIndex - mark.TroughIndex) + 1);
+        int steepest = (int)Math.Ceiling(FoundPulse.SteepestOf(rise)), foot = steepest;
+        for (int i = steepest - 1; i >= 0; i--)
+        {
+            if (steepest - i > footSamples && !(i == foot - 1 && rise[i] < rise[foot])) break;
+            if (rise[i] < rise[foot]) foot = i;
+        }
+
+        return mark.TroughIndex + foot;
     }
 
     private void Finish(long nextTroughIndex)
