@@ -16,7 +16,7 @@ public sealed class DeriveTests : IDisposable
     public void Derive_has_its_keys()
     {
         var json = Ran.With("derive", folder.Write("light.csv", InventedLight.RedAndInfrared()), "--json").Json();
-        Keys(json, "file sha256 patient category categoryAssumed oxygen sourceAveragingSeconds invented channels candidates fallsWithBlood zeroIsDark rateHz resampling curve averagingSeconds detector software definitions startSeconds secondsTotal secondsValid secondsByState beats beatQuality perSecond respiratoryRate output cautions issues");
+        Keys(json, "file sha256 patient category categoryAssumed oxygen sourceAveragingSeconds invented channels candidates fallsWithBlood zeroIsDark rateHz resampling curve averagingSeconds detector software definitions startSeconds secondsTotal secondsValid secondsByState secondsBeyondCurve beats beatQuality perSecond respiratoryRate output cautions issues");
         Keys(json.GetProperty("perSecond"), "pulseRate spo2 ratio perfusion quality state");
         Keys(json.GetProperty("respiratoryRate"), "windowSeconds values fromIntensity fromAmplitude fromFrequency");
         Keys(json.GetProperty("channels")[0], "label usedAs");
@@ -89,6 +89,23 @@ public sealed class DeriveTests : IDisposable
         Assert.Equal(ExitCode.Unreadable, ran.ExitCode);
         Assert.Contains(where == "line 1" && text.Length == 0 ? "mine.csv" : where, ran.Error, StringComparison.Ordinal);
         Assert.Contains("ratio,spo2", ran.ErrorWords, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Seconds_outside_the_range_of_the_curve_are_counted_and_said_beside_the_answer() // the hazard log names this test
+    {
+        // Rehearsed blood at 96 % has a ratio below 0.4 by either extinction table, where the textbook line is at its end.
+        string rehearsed = folder["quiet.json"], page = folder["page.html"];
+        Ran.With("rehearse", "quiet-night", "--minutes", "2", "--light", "--to", rehearsed);
+        var json = Ran.With("derive", rehearsed, "--json").Json();
+        Assert.InRange(json.GetProperty("secondsBeyondCurve").GetInt32(), 60, json.GetProperty("secondsValid").GetInt32());
+        Assert.Contains("IN DOUBT: In", Ran.With("derive", rehearsed, "--report", page).Words, StringComparison.Ordinal);
+        Assert.Contains("do not read these numbers as saturations", File.ReadAllText(page), StringComparison.Ordinal);
+        Assert.Equal(0, Ran.With("derive", rehearsed, "--curve", "beer-lambert-a-660-940", "--json").Json().GetProperty("secondsBeyondCurve").GetInt32());
+        // The same line is inside its range where the ratio is 0.6.
+        string inside = folder.Write("light.csv", InventedLight.RedAndInfrared());
+        Assert.Equal(0, Ran.With("derive", inside, "--json").Json().GetProperty("secondsBeyondCurve").GetInt32());
+        Assert.DoesNotContain("IN DOUBT", Ran.With("derive", inside).Out, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -44,7 +44,7 @@ internal sealed class DeriveOptions
     private readonly Option<BeatMethod> detector = new("--detector")
     {
         HelpName = "NAME",
-        Description = $"How beats are found: {string.Join(", ", Detectors.Keys)} [default unless given: the one that did best against an electrocardiogram]",
+        Description = $"How beats are found: {string.Join(", ", Detectors.Keys)} [default unless given; docs/accuracy.md compares them]",
         DefaultValueFactory = _ => BeatMethod.Default,
         CustomParser = result =>
         {

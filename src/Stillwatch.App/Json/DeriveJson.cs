@@ -18,6 +18,7 @@ internal static class DeriveJson
         json.Seconds("startSeconds", derived.Start);
         json.WriteNumber("secondsTotal", model.Summary.SecondsTotal);
         json.WriteNumber("secondsValid", model.Summary.SecondsValid);
+        json.WriteNumber("secondsBeyondCurve", model.Summary.SecondsBeyondCurve);
         json.Object("secondsByState", () =>
         {
             foreach (var (state, seconds) in model.Summary.States) json.WriteNumber(Shapes.Name(state), seconds);

@@ -13,6 +13,7 @@ internal static class DerivePage
         var recording = model.Loaded.Recording;
         page.Subject($"{model.Loaded.File.Name} · {model.Loaded.Format} · {(recording.Start.IsKnown ? $"from {recording.Start}" : "start unknown")}{(model.Loaded.IsInvented ? " · INVENTED DATA" : string.Empty)}");
         page.Answer(Answer(model));
+        if (model.Summary.BeyondCurveInWords(model.Derived.Settings.Curve.Name) is { } beyond) page.Text($"IN DOUBT: {beyond}.");
         Numbers(page, model);
         States(page, model);
         Used(page, model);

@@ -33,6 +33,7 @@ internal static class LightPart
             html.Leaf("h2", "By which curve?");
             var curve = section.Derived.Settings.Curve;
             html.Leaf("p", section.Derived.Plan.RedLabel is null ? "None: there is one light only, so there is no SpO2." : $"“{curve.Name}”: {curve.Source}. Where it holds: {curve.Range}.");
+            if (summary.BeyondCurveInWords(curve.Name) is { } beyond) html.Leaf("p", $"In doubt: {beyond}.", "verdict");
         }
 
         using (html.Element("div", "tiles"))

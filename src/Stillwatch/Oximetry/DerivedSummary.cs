@@ -17,6 +17,9 @@ public sealed record DerivedSummary
     /// <summary>Seconds of each state that occurs, the commonest first.</summary>
     public required IReadOnlyList<(LightState State, int Seconds)> States { get; init; }
 
+    /// <summary>Seconds with a SpO2 whose ratio lies outside the range in which the curve is meant to hold: its number is the curve's and not the blood's.</summary>
+    public required int SecondsBeyondCurve { get; init; }
+
     /// <summary>Null where no second has one.</summary>
     public required Spread? PulseRate { get; init; }
 
@@ -48,6 +51,7 @@ public sealed record DerivedSummary
         SecondsTotal = derived.Seconds.Count,
         SecondsValid = derived.Seconds.Count(s => s.State == LightState.Valid),
         States = [.. derived.Seconds.GroupBy(s => s.State).Select(g => (g.Key, g.Count())).OrderByDescending(s => s.Item2).ThenBy(s => s.Key)],
+        SecondsBeyondCurve = derived.Seconds.Count(s => !double.IsNaN(s.SpO2Percent) && (s.RatioOfRatios < derived.Settings.Curve.LowestRatio || s.RatioOfRatios > derived.Settings.Curve.HighestRatio)),
         PulseRate = Spread.Of(derived.Seconds.Select(s => s.PulseRatePerMinute)),
         SpO2 = Spread.Of(derived.Seconds.Select(s => s.SpO2Percent)),
         Perfusion = Spread.Of(derived.Seconds.Select(s => s.PerfusionPercent)),
@@ -55,6 +59,11 @@ public sealed record DerivedSummary
         WindowsKept = derived.Breathing.Count(b => !double.IsNaN(b.RatePerMinute)),
         Windows = derived.Breathing.Count,
     };
+
+    /// <summary>What is to be said where the curve is asked beyond its range; null: nothing is.</summary>
+    /// <param name="curveName">Of the curve.</param>
+    public string? BeyondCurveInWords(string curveName) => SecondsBeyondCurve == 0 ? null
+        : $"In {SecondsBeyondCurve} of {SpO2!.Count} seconds with SpO2 the ratio lies outside the range in which the curve \"{curveName}\" is meant to hold: do not read these numbers as saturations. The light may be of a sensor for which this curve was not made";
 
     /// <summary>Maximal stretches of one state, in order of time, on the recording's own time line.</summary>
     public static IReadOnlyList<(TimeSlice Span, LightState State)> Stretches(DerivedRecording derived)
