@@ -58,14 +58,13 @@ internal sealed class ScriptSteps(int samples, double rateHz)
 
     private void Pass(double[] light, double[] into, PulseBand band)
     {
-        double first = -Math.Log(light[0]);
+        double first = Math.Log(light[0]);
         for (int at = 0; at < light.Length; at += Piece)
         {
             int length = Math.Min(Piece, light.Length - at);
             var piece = blood.AsSpan(0, length);
             TensorPrimitives.Log(light.AsSpan(at, length), piece);
-            TensorPrimitives.Negate(piece, piece);
-            TensorPrimitives.Subtract(piece, first, piece);
+            TensorPrimitives.Subtract(first, piece, piece);
             band.Push(piece, into.AsSpan(at, length));
         }
     }

@@ -29,11 +29,6 @@ internal static class IcuRows
             Source = Source + "; heart beats from lead II by this table's own detector (730 by the data set's description, a naive pulse detector: 0.974 and 0.993)",
             Method = "Pulses of the whole recording against R peaks: the median time from R to the next pulse is taken off, then one to one within 150 ms, the nearest pairs "
                 + "first. A heart beat whose pulse would fall outside the recording is not counted. Nothing else is left out. Beside it the same over the seconds that the chain shows as valid.",
-            Remarks =
-            [
-                "Why the sensitivity is missed: from 91.8 to 103.3 s the pleth lies flat or moves in steps (a disturbed sensor, looked at as a picture), and the heart beats there, 16 or so, have no pulse in it; "
-                    + "at 43.2 s an ectopic beat has none either. No detector can find what is not there: 0.98 would take invented pulses. The chain calls that stretch saturated or moving, and shows no number in it.",
-            ],
         };
         AccuracyRow rate = new()
         {
@@ -89,7 +84,15 @@ internal static class IcuRows
             figures.Add(new Figure("positive predictive value, seconds shown as valid alone", shown.PositivePredictiveValue, "", 4));
         }
 
-        return row with { Figures = figures };
+        row = row with { Figures = figures };
+        return !row.IsMissed ? row : row with
+        {
+            Remarks =
+            [
+                "Why the sensitivity is missed: from 91.8 to 103.3 s the pleth lies flat or moves in steps (a disturbed sensor, looked at as a picture), and the heart beats there, 16 or so, have no pulse "
+                    + "in it; at 43.2 s an ectopic beat has none either. No detector can find what is not there: 0.98 would take invented pulses. The chain shows no number in that stretch.",
+            ],
+        };
     }
 
     private static BeatMatching InValidSeconds(DerivedRecording derived, double[] heart, double transitSeconds)
@@ -128,6 +131,11 @@ internal static class IcuRows
 
         return row with
         {
+            Remarks = errors.ShareKeptPercent >= 80 ? [] :
+            [
+                "Why windows are missing: besides the one with the disturbed sensor, windows are refused in which two of the three variations agree with each other and with the annotators while the third "
+                    + "does not; the fusion asks for more confidence than that.",
+            ],
             Figures =
             [
                 new Figure("mean absolute error", errors.MeanAbsolute, "/min", 2, Reach.AtMost(1.5, "/min")),

@@ -1,4 +1,5 @@
 using System.Numerics.Tensors;
+using System.Runtime.Intrinsics;
 
 namespace Stillwatch.Dsp;
 
@@ -13,15 +14,18 @@ namespace Stillwatch.Dsp;
 /// </remarks>
 public sealed class MovingMean
 {
-    /// <summary>Samples after which the sum is taken anew.</summary>
+    /// <summary>Samples after which the sum is taken anew; whole groups of four.</summary>
     public const int Anchor = 512;
+
+    private const long None = 4; // no lane: zero
 
     private readonly int core;
     private readonly double edge;
     private readonly double scale;
     private readonly double[] line; // core + 1 samples of the past, then the block
     private int filled;
-    private double sum;
+    private double sum; // of the core, at the beginning of the group of four that is worked on
+    private double first, second, third; // what the group's samples have changed in it so far
 
     /// <param name="lengthSamples">At least 1.</param>
     public MovingMean(double lengthSamples)
@@ -66,19 +70,51 @@ public sealed class MovingMean
         }
     }
 
+    // Four samples at a time: a sum carried from sample to sample would wait for each addition. The groups are counted from the anchor and a sample alone
+    // is added in the same order, so that the cutting changes no bit.
     private void Run(ReadOnlySpan<double> samples, Span<double> output)
     {
         var oldest = samples[..output.Length];
         var leaving = samples.Slice(1, output.Length);
         var entering = samples.Slice(core + 1, output.Length);
-        double running = sum, share = edge, factor = scale;
-        for (int i = 0; i < output.Length; i++)
+        int i = 0;
+        while (i < output.Length && (filled + i) % 4 != 0)
         {
-            double next = entering[i];
-            output[i] = (running + share * (next + oldest[i])) * factor;
-            running += next - leaving[i];
+            output[i] = Step(oldest[i], leaving[i], entering[i], (filled + i) % 4);
+            i++;
         }
 
-        sum = running;
+        var running = Vector256.Create(sum);
+        var share = Vector256.Create(edge);
+        var factor = Vector256.Create(scale);
+        for (; i + 4 <= output.Length; i += 4)
+        {
+            var next = Vector256.Create(entering.Slice(i, 4));
+            var change = next - Vector256.Create(leaving.Slice(i, 4));
+            var pairs = change + Vector256.Shuffle(change, Vector256.Create(None, 0, 1, 2));
+            var upTo = pairs + Vector256.Shuffle(pairs, Vector256.Create(None, None, 0, 1));
+            var before = Vector256.Shuffle(upTo, Vector256.Create(None, 0, 1, 2));
+            ((running + before + share * (next + Vector256.Create(oldest.Slice(i, 4)))) * factor).CopyTo(output.Slice(i, 4));
+            running += Vector256.Shuffle(upTo, Vector256.Create(3L));
+        }
+
+        sum = running[0];
+        for (; i < output.Length; i++) output[i] = Step(oldest[i], leaving[i], entering[i], (filled + i) % 4);
+    }
+
+    private double Step(double oldest, double leaving, double entering, int place)
+    {
+        double before = place switch { 0 => 0, 1 => first, 2 => second + first, _ => third + second + first };
+        double mean = (sum + before + edge * (entering + oldest)) * scale;
+        double change = entering - leaving;
+        switch (place)
+        {
+            case 0: first = change; break;
+            case 1: second = change; break;
+            case 2: third = change; break;
+            default: sum += change + third + (second + first); break;
+        }
+
+        return mean;
     }
 }
