@@ -6,6 +6,7 @@ namespace Stillwatch.Oximetry.Quality;
 /// <remarks>
 /// Convention (there is no standard one): greatest minus least light of the beat, trough to peak, over the mean of the infrared light from trough to trough.
 /// Not taken from the band-passed light, whose slow part follows the pulse: that reads an eighth too low at 70 beats a minute and a third too low at 160.
+/// Round feet and peaks are read within 1 % of the height; a foot with a corner, sharper than a pulse's, up to 3 % low.
 /// </remarks>
 public static class PulseHeight
 {

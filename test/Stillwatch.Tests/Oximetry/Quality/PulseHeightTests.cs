@@ -48,9 +48,20 @@ public class PulseHeightTests
     [InlineData(1000)]
     public void A_brighter_lamp_and_a_wandering_level_change_nothing(double brightness)
     {
-        double[] Pulse(double drift) => [.. Enumerable.Range(0, 101).Select(i => brightness * (80 + drift * i - 0.8 * Math.Max(0, Math.Sin(Math.PI * i / 100))))];
-        Assert.Equal(0.01, PulseHeight.Share(Pulse(0), 50, 100), 3e-4);
-        Assert.Equal(0.01, PulseHeight.Share(Pulse(0.002), 50, 100), 3e-4);
+        // A raised cosine: its feet are round, as those of pulses are; 0.8 over a mean of 79.6 (and of 79.7 where the level rises by 0.2).
+        double[] Pulse(double drift) =>
+            [.. Enumerable.Range(0, 101).Select(i => brightness * (80 + drift * i - 0.4 * (1 - Math.Cos(2 * Math.PI * i / 100))))];
+        Assert.Equal(0.8 / 79.6, PulseHeight.Share(Pulse(0), 50, 100), 1e-4);
+        Assert.Equal(0.8 / 79.7, PulseHeight.Share(Pulse(0.002), 50, 100), 1e-4);
+    }
+
+    [Fact]
+    public void A_foot_sharper_than_any_pulse_has_is_read_a_thirtieth_low()
+    {
+        // Half a sine, cut off at its steepest: smoothing over 0.04 s takes off what the mean of sin over the first 0.02 s is, 3.1 % of the height.
+        double[] pulse = [.. Enumerable.Range(0, 101).Select(i => 80 - 0.8 * Math.Sin(Math.PI * i / 100))];
+        double mean = pulse.Average();
+        Assert.InRange(PulseHeight.Share(pulse, 50, 100) / (0.8 / mean), 0.96, 0.975);
     }
 
     [Theory]
