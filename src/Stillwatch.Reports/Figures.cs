@@ -48,6 +48,9 @@ public static class Figures
     /// <summary>Alarm load of each patient, the loudest first.</summary>
     public static string Contributors(WardSection ward, string id = "contributors") => ContributorsPlot.Draw(ward, id);
 
+    /// <summary>One window of one recording: panels, gaps with their reasons, limits, events, review marks, alarm signals. The overview of the whole span is the same with a wide window.</summary>
+    public static string Strip(StripModel model, StripView view, string id = "strip") => StripPlot.Draw(model, view, id);
+
     /// <summary>Light and derived numbers over the whole recording. "" without a second of light.</summary>
     public static string LightOverview(LightSection section, string id = "light-whole") => LightPlot.Whole(section, id);
 
