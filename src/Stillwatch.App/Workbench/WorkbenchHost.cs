@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.StaticWebAssets;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
+using Stillwatch.App.Workbench.Evidence;
 using Stillwatch.App.Workbench.Library;
 using Stillwatch.Storage;
 
@@ -41,5 +42,9 @@ internal static class WorkbenchHost
         services.AddSingleton(options.Store);
         services.AddSingleton(options.Clock);
         services.AddSingleton<RecordingLibrary>();
+        services.AddSingleton<GroupLoader>();
+        services.AddSingleton<SettingsFinder>();
+        services.AddSingleton<EvidenceRun>();
+        services.AddScoped<PageTheme>();
     }
 }

@@ -6,7 +6,7 @@ using Stillwatch.Tuning.Proposals;
 namespace Stillwatch.App.Workbench.Evidence;
 
 /// <summary>A candidate as its controls stand: numbers in percent, seconds and percent-seconds, inside what a control can be set to.</summary>
-internal sealed record CandidateDraft
+public sealed record CandidateDraft
 {
     public const int LongestDelay = 300;
     public const int LargestArea = 600;
@@ -40,13 +40,22 @@ internal sealed record CandidateDraft
         BackstopDelaySeconds = (settings.Backstop?.Delay.Milliseconds ?? 0) / 1000m,
     };
 
-    /// <summary>The settings, with every number drawn back inside what its control allows.</summary>
-    public CandidateSettings ToSettings() => new(
-        new LimitSettings<Percent>(
-            Percent.Of(Math.Clamp(Limit, 50, 100)), Seconds(DelaySeconds, LongestDelay),
-            Quantities.Area.Of(Math.Clamp(Area, 0, LargestArea)), Percent.Of(Math.Clamp(ClearMargin, 0, 20))),
-        HasBackstop ? new BackstopSettings(Percent.Of(Math.Clamp(BackstopLimit, 30, 99)), Seconds(BackstopDelaySeconds, LongestDelay)) : null,
-        Seconds(AveragingSeconds, 60));
+    /// <summary>The same with every number drawn back inside what its control allows.</summary>
+    public CandidateDraft Inside() => this with
+    {
+        Limit = Within(Limit, 50, 100),
+        DelaySeconds = Within(DelaySeconds, 0, LongestDelay),
+        Area = Within(Area, 0, LargestArea),
+        AveragingSeconds = Within(AveragingSeconds, 0, 60),
+        ClearMargin = Within(ClearMargin, 0, 20),
+        BackstopLimit = Within(BackstopLimit, 30, 99),
+        BackstopDelaySeconds = Within(BackstopDelaySeconds, 0, LongestDelay),
+    };
 
-    private static Duration Seconds(decimal value, int most) => Duration.FromSeconds(decimal.Round(Math.Clamp(value, 0, most), 3));
+    public CandidateSettings ToSettings() => new(
+        new LimitSettings<Percent>(Percent.Of(Limit), Duration.FromSeconds(DelaySeconds), Quantities.Area.Of(Area), Percent.Of(ClearMargin)),
+        HasBackstop ? new BackstopSettings(Percent.Of(BackstopLimit), Duration.FromSeconds(BackstopDelaySeconds)) : null,
+        Duration.FromSeconds(AveragingSeconds));
+
+    private static decimal Within(decimal value, decimal least, decimal most) => decimal.Round(Math.Clamp(value, least, most), 3);
 }

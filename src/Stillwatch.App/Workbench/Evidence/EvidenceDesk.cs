@@ -15,19 +15,19 @@ namespace Stillwatch.App.Workbench.Evidence;
 /// <param name="Evidence">Null where something is wrong.</param>
 /// <param name="Patients">The same a patient each, at index 0.</param>
 /// <param name="Took">How long the answer took to compute.</param>
-internal sealed record Asked(CandidateSettings Settings, IReadOnlyList<string> Problems, CandidateEvidence? Evidence, IReadOnlyList<PatientEvidence> Patients, TimeSpan Took);
+public sealed record Asked(CandidateSettings Settings, IReadOnlyList<string> Problems, CandidateEvidence? Evidence, IReadOnlyList<PatientEvidence> Patients, TimeSpan Took);
 
 /// <summary>A signal that one of two settings gives and the other does not.</summary>
-internal sealed record SignalChange(TunedRecording Recording, ReplayedSignal Signal);
+public sealed record SignalChange(TunedRecording Recording, ReplayedSignal Signal);
 
 /// <summary>Signals of SpO2 low that come and go from one settings set to another; two that overlap are the same signal.</summary>
-internal sealed record SignalChanges(IReadOnlyList<SignalChange> Gone, IReadOnlyList<SignalChange> Added, int Kept);
+public sealed record SignalChanges(IReadOnlyList<SignalChange> Gone, IReadOnlyList<SignalChange> Added, int Kept);
 
 /// <summary>
 /// Answers questions about settings over one group of like recordings fast enough for a control that is being moved: everything that is
 /// the same for all settings is made ready once. All numbers are those of the proposal search.
 /// </summary>
-internal sealed class EvidenceDesk
+public sealed class EvidenceDesk
 {
     /// <summary>Our averaging times to choose between, in seconds. Unit policy, no source.</summary>
     public static readonly IReadOnlyList<int> Averagings = [0, 4, 8, 16];

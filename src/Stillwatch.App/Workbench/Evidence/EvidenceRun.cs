@@ -1,8 +1,10 @@
+using System.Globalization;
 using Stillwatch.App.Commands;
 using Stillwatch.App.Files;
 using Stillwatch.App.Jobs;
 using Stillwatch.Storage;
 using Stillwatch.Storage.Recordings;
+using Stillwatch.Time;
 using Stillwatch.Tuning.Proposals;
 
 namespace Stillwatch.App.Workbench.Evidence;
@@ -13,11 +15,16 @@ namespace Stillwatch.App.Workbench.Evidence;
 /// <param name="Stored">The recordings, by the names that results use.</param>
 /// <param name="Present">The settings in force; null: nobody said.</param>
 /// <param name="UnitDefault">What the unit starts from.</param>
-internal sealed record GroupAtHand(EvidenceDesk Desk, string? Unit, IReadOnlyDictionary<string, StoredRecording> Stored, KnownSettings? Present, KnownSettings UnitDefault)
+public sealed record GroupAtHand(EvidenceDesk Desk, string? Unit, IReadOnlyDictionary<string, StoredRecording> Stored, KnownSettings? Present, KnownSettings UnitDefault)
 {
     public TunedGroup Group => Desk.Group;
 
     public Proposal Proposal => Group.Search.Proposal;
+
+    /// <summary>Where the recording's own page shows that time.</summary>
+    public string LinkTo(string recording, SampleTime at) => $"recordings/{Stored[recording].Id}?at={at.Seconds.ToString("0.###", CultureInfo.InvariantCulture)}";
+
+    public string ClockAt(string recording, SampleTime at) => Stored[recording].Start.ClockAt(at);
 
     /// <summary>Patients, nights and hours in a few words, for choosing between groups.</summary>
     public string Words => $"{Pages.Say.Group(Group.Key)} ({Pages.Say.Count(Group.Patients, "patient", "patients")}, {Pages.Say.Count(Group.Recordings.Count, "recording", "recordings")})";
@@ -26,7 +33,7 @@ internal sealed record GroupAtHand(EvidenceDesk Desk, string? Unit, IReadOnlyDic
 /// <summary>What came of looking at a choice of recordings.</summary>
 /// <param name="Groups">Groups of like recordings (R14.7), the one with the most patients first.</param>
 /// <param name="Models">The job's own answers: one for categories whose settings in force are known, one for the rest.</param>
-internal sealed record EvidenceAtHand(IReadOnlyList<GroupAtHand> Groups, IReadOnlyList<TuneModel> Models);
+public sealed record EvidenceAtHand(IReadOnlyList<GroupAtHand> Groups, IReadOnlyList<TuneModel> Models);
 
 /// <summary>From a choice of stored recordings to groups that can be asked about settings.</summary>
 internal sealed class EvidenceRun(GroupLoader loader, SettingsFinder finder)

@@ -12,7 +12,7 @@ namespace Stillwatch.App.Workbench.Evidence;
 /// <param name="Set">The whole set.</param>
 /// <param name="From">Where it comes from, in words.</param>
 /// <param name="Doubt">What speaks against taking it for all; null: nothing.</param>
-internal sealed record KnownSettings(NamedSettings Set, string From, string? Doubt = null)
+public sealed record KnownSettings(NamedSettings Set, string From, string? Doubt = null)
 {
     /// <summary>What it says of low SpO2; null: its low limit is off.</summary>
     public CandidateSettings? Low => Set.Settings.ForSpO2Low();
