@@ -2,6 +2,7 @@ using Stillwatch.Alarms;
 using Stillwatch.Oxygenation;
 using Stillwatch.Rehearsal.Scenarios;
 using Stillwatch.Replay;
+using Stillwatch.Reports.Drawing;
 using Stillwatch.Reports.Model;
 using Stillwatch.Reports.Plots;
 using Stillwatch.Reports.Wording;
@@ -48,6 +49,9 @@ public static class Figures
     /// <summary>Alarm load of each patient, the loudest first.</summary>
     public static string Contributors(WardSection ward, string id = "contributors") => ContributorsPlot.Draw(ward, id);
 
+    /// <summary>One window of one recording: panels, gaps with their reasons, limits, events, review marks, alarm signals. The overview of the whole span is the same with a wide window.</summary>
+    public static string Strip(StripModel model, StripView view, string id = "strip") => StripPlot.Draw(model, view, id);
+
     /// <summary>Light and derived numbers over the whole recording. "" without a second of light.</summary>
     public static string LightOverview(LightSection section, string id = "light-whole") => LightPlot.Whole(section, id);
 
@@ -57,4 +61,10 @@ public static class Figures
 
     /// <summary>The truth of a rehearsal beside its screen, with the signals of the category's starting settings.</summary>
     public static string Rehearsal(RehearsalRun run, IReadOnlyList<ReplayedSignal> signals, string id = "rehearsal") => RehearsalPlot.Draw(run, signals, id);
+
+    /// <summary>A figure of this class in inks for a dark page of the ink <see cref="DarkPaper"/>.</summary>
+    public static string InDark(string svg) => InkSet.Dark.Redrawn(svg);
+
+    /// <summary>The paper that <see cref="InDark"/> is made for.</summary>
+    public static string DarkPaper => InkSet.Dark.Shape(Ink.Paper);
 }
