@@ -48,7 +48,7 @@ public sealed class ReadingAnswers
         }
         catch (FormatException e)
         {
-            throw StopException.Usage(new Trouble("cannot use these columns", e.Message, "each column named once", "Columns", "a name is misspelled, or a quotation mark is missing"), e);
+            throw StopException.Usage(new Trouble("cannot use these columns", e.Message, "each column named once", "Columns", "a name is misspelled, or a quotation mark is missing"));
         }
     }
 }
