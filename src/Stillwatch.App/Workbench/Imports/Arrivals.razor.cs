@@ -129,6 +129,8 @@ public sealed partial class Arrivals : IAsyncDisposable
             batch.Remove(DemoFiles.MustCatchName);
             batch.AddWhatIsThere();
             await ReadAllAsync();
+            // Nobody has to look at what the program itself invented a moment ago.
+            if (stage == Stage.Looking && troubles.Count == 0) await StoreAllAsync();
         }
         catch (StopException e)
         {

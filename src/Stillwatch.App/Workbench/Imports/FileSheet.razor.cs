@@ -40,7 +40,7 @@ public sealed partial class FileSheet
             if (Recording.Preview is not { } p) return "Not read. The other files are not held up by it.";
             string spO2 = p.SpO2 is { } column ? $"SpO2 from \"{column.Label}\"" : "no SpO2";
             int doubts = p.Issues.Count(i => i.Severity >= IssueSeverity.Doubt);
-            string patient = Recording.Description.Patient.Length > 0 ? $"patient {Recording.Description.Patient} · " : "";
+            string patient = Recording.Description.Patient.Length > 0 ? $"of {Recording.Description.Patient} · " : "";
             return $"{patient}{p.Format} · {Say.Length(p.Length)} · start {p.Start} · {spO2}{(doubts > 0 ? $" · {Say.Count(doubts, "doubt", "doubts")}" : "")}{(p.IsInvented ? " · invented" : "")}";
         }
     }
