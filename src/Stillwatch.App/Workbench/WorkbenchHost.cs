@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Hosting.StaticWebAssets;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using Stillwatch.App.Workbench.Evidence;
+using Stillwatch.App.Workbench.Imports;
 using Stillwatch.App.Workbench.Library;
 using Stillwatch.Storage;
 
@@ -31,6 +32,7 @@ internal static class WorkbenchHost
         app.UseMiddleware<LocalDoor>();
         app.UseAntiforgery();
         app.MapStaticAssets();
+        ArrivalEndpoint.Map(app);
         app.MapRazorComponents<WorkbenchApp>().AddInteractiveServerRenderMode();
         return app;
     }
@@ -42,9 +44,8 @@ internal static class WorkbenchHost
         services.AddSingleton(options.Store);
         services.AddSingleton(options.Clock);
         services.AddSingleton<RecordingLibrary>();
-        services.AddSingleton<GroupLoader>();
-        services.AddSingleton<SettingsFinder>();
-        services.AddSingleton<EvidenceRun>();
-        services.AddScoped<PageTheme>();
+        services.AddEvidencePages();
+        services.AddSingleton(new ArrivalDesk(options.StagingFolder, ArrivalLimits.Usual));
+        services.AddSingleton<ImportService>();
     }
 }
