@@ -1,7 +1,7 @@
 using Stillwatch.Alarms;
 using Stillwatch.App.Commands;
 using Stillwatch.App.Files;
-using Stillwatch.App.Json;
+using Stillwatch.App.Workbench.Review;
 using Stillwatch.App.Tests.Running;
 using Stillwatch.Storage;
 using Stillwatch.Storage.Settings;
@@ -26,7 +26,7 @@ public class SettingsFinderTests
     [Fact]
     public async Task Recordings_that_disagree_are_compared_with_what_most_of_them_had_and_the_doubt_is_said()
     {
-        await using var library = await SmallLibrary.OfAsync(2, (said, number) => number == 0 ? said with { SettingsInForceJson = SettingsJson.Of(SmallLibrary.InForce("adult", 20)) } : said);
+        await using var library = await SmallLibrary.OfAsync(2, (said, number) => number == 0 ? said with { SettingsInForceJson = SettingsForm.JsonOf(SmallLibrary.InForce("adult", 20)) } : said);
         var present = await library.Finder.PresentAsync(await library.AllAsync(), Adult, SmallLibrary.Unit, TestContext.Current.CancellationToken);
         Assert.Equal(SmallLibrary.InForce("adult").Settings, present!.Set.Settings);
         Assert.Equal("Said of 3 of 4 recordings; others had other settings, and all are compared with these.", present.Doubt);
@@ -41,7 +41,7 @@ public class SettingsFinderTests
         Assert.StartsWith("the category's starting settings", (await library.Finder.DefaultAsync(Adult, SmallLibrary.Unit, TestContext.Current.CancellationToken)).From);
         var decided = SmallLibrary.InForce("adult", 15);
         await library.Store.Settings.AddAsync(
-            new NewSettingsEntry { Scope = SettingsScope.UnitDefault, Category = "adult", Unit = SmallLibrary.Unit, Name = "decided", SettingsJson = SettingsJson.Of(decided), Why = "a test", AcceptedBy = "ward lead" },
+            new NewSettingsEntry { Scope = SettingsScope.UnitDefault, Category = "adult", Unit = SmallLibrary.Unit, Name = "decided", SettingsJson = SettingsForm.JsonOf(decided), Why = "a test", AcceptedBy = "ward lead" },
             Actor.Local, TestContext.Current.CancellationToken);
         Assert.Equal(decided.Settings, (await library.Finder.PresentAsync(all, Adult, SmallLibrary.Unit, TestContext.Current.CancellationToken))!.Set.Settings);
         var standard = await library.Finder.DefaultAsync(Adult, SmallLibrary.Unit, TestContext.Current.CancellationToken);
@@ -64,7 +64,7 @@ public class SettingsFinderTests
         foreach (var preset in new[] { CategoryPresets.Adult, CategoryPresets.AdultHypercapnicRisk, CategoryPresets.NeonatalOnOxygen, CategoryPresets.Paediatric(8) })
         {
             var set = new NamedSettings("a name", preset.Name, preset.ToSettings());
-            Assert.Equal(set, Assert.Single(SettingsFile.OfText("a test", SettingsJson.Of(set)).Sets));
+            Assert.Equal(set, Assert.Single(SettingsFile.OfText("a test", SettingsForm.JsonOf(set)).Sets));
         }
     }
 }

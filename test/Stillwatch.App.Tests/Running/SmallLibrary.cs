@@ -3,7 +3,7 @@ using System.Text;
 using Stillwatch.Alarms;
 using Stillwatch.App.Files;
 using Stillwatch.App.Jobs;
-using Stillwatch.App.Json;
+using Stillwatch.App.Workbench.Review;
 using Stillwatch.App.Workbench.Evidence;
 using Stillwatch.App.Workbench.Library;
 using Stillwatch.Rehearsal;
@@ -65,7 +65,7 @@ internal sealed class SmallLibrary : IAsyncDisposable
                     Unit = Unit,
                     Oxygen = patient.Profile.Oxygen,
                     SourceAveragingSeconds = patient.Profile.SourceAveragingSeconds,
-                    SettingsInForceJson = SettingsJson.Of(InForce(patient.Profile.CategoryName)),
+                    SettingsInForceJson = SettingsForm.JsonOf(InForce(patient.Profile.CategoryName)),
                 };
                 await library.AddAsync(night.Recording, night.Recording.Name + ".csv", describe?.Invoke(said, number) ?? said);
                 number++;
