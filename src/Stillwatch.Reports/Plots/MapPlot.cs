@@ -55,10 +55,10 @@ internal sealed class MapPlot
 
     private double Bottom => Top + picture.Limits.Count * rowHeight;
 
-    public static string Draw(MapPicture picture, IReadOnlyList<MapMark> marks, string id) =>
-        picture.Limits.Count == 0 || picture.Thresholds.Count == 0 || picture.Valid <= Duration.Zero ? "" : new MapPlot(picture, marks, id).Draw();
+    public static Picture Draw(MapPicture picture, IReadOnlyList<MapMark> marks, string id) =>
+        picture.Limits.Count == 0 || picture.Thresholds.Count == 0 || picture.Valid <= Duration.Zero ? Picture.None : new MapPlot(picture, marks, id).Draw();
 
-    private string Draw()
+    private Picture Draw()
     {
         Legend();
         canvas.Rect(Left, Top, Right - Left, Bottom - Top, new Paint(Ink.Paper, Ink.Grid));
@@ -75,7 +75,7 @@ internal sealed class MapPlot
         Axes();
         Frame();
         DrawMarks();
-        return canvas.ToString();
+        return canvas.Finish();
     }
 
     private bool IsLongOn(int row, int column) => picture.ShareOfTimeOn(row, column) > LongOnShare;
