@@ -226,7 +226,7 @@ internal static class ReportJob
 
     /// <summary>The logs that ward.json names, where they are compared with.</summary>
     private static IEnumerable<string> LogsOf(IEnumerable<LoadedRecording> recordings, SideFiles side) =>
-        side.Log is { IsLeftAside: false, Path: null } && (side.Present ?? side.Settings) is not null ? recordings.Select(r => r.AlarmLog).OfType<string>().Distinct() : [];
+        side.Log is { IsLeftAside: false, Path: null } && (side.Present ?? side.Settings) is not null ? recordings.Select(r => r.AlarmLog?.OnDisk).OfType<string>().Distinct() : [];
 
     private static string TitleOf(IReadOnlyList<TunedRecording> recordings)
     {

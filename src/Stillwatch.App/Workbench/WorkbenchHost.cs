@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.StaticWebAssets;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
+using Stillwatch.App.Workbench.Imports;
 using Stillwatch.App.Workbench.Library;
 using Stillwatch.Storage;
 
@@ -30,6 +31,7 @@ internal static class WorkbenchHost
         app.UseMiddleware<LocalDoor>();
         app.UseAntiforgery();
         app.MapStaticAssets();
+        ArrivalEndpoint.Map(app);
         app.MapRazorComponents<WorkbenchApp>().AddInteractiveServerRenderMode();
         return app;
     }
@@ -41,5 +43,7 @@ internal static class WorkbenchHost
         services.AddSingleton(options.Store);
         services.AddSingleton(options.Clock);
         services.AddSingleton<RecordingLibrary>();
+        services.AddSingleton(new ArrivalDesk(options.StagingFolder, ArrivalLimits.Usual));
+        services.AddSingleton<ImportService>();
     }
 }
