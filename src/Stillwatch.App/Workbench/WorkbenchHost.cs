@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Hosting.StaticWebAssets;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using Stillwatch.App.Workbench.Imports;
+using Stillwatch.App.Workbench.Evidence;
 using Stillwatch.App.Workbench.Library;
 using Stillwatch.Storage;
 
@@ -45,5 +46,9 @@ internal static class WorkbenchHost
         services.AddSingleton<RecordingLibrary>();
         services.AddSingleton(new ArrivalDesk(options.StagingFolder, ArrivalLimits.Usual));
         services.AddSingleton<ImportService>();
+        services.AddSingleton<GroupLoader>();
+        services.AddSingleton<SettingsFinder>();
+        services.AddSingleton<EvidenceRun>();
+        services.AddScoped<PageTheme>();
     }
 }
