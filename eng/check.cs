@@ -52,6 +52,7 @@ House.Say($"Stillwatch check{(full ? ", long forms" : "")}{(inCi ? ", on a build
 SayWhereTheRecordingsAre();
 bool benchmarksCanRun = HavePythonPeers();
 HaveOutsideReaders();
+HaveBrowser();
 
 bool restored = house.Step("restore", "dotnet", "restore", "Stillwatch.slnx");
 if (restored) house.Step("formatting", "dotnet", "format", "whitespace", "Stillwatch.slnx", "--verify-no-changes", "--no-restore");
@@ -98,6 +99,10 @@ bool HavePythonPeers()
 // Programs that are not ours read the files that we write: MNE, and BioSig's converter.
 bool HaveOutsideReaders() => Have("outside readers of EDF+", () => Import(["mne"]) && House.Quiet("bash", "-c", "command -v save2gdf"), "python3-mne biosig-tools",
     $"The outside check of EDF+ needs {peersPython} with mne, and save2gdf of BioSig", "the test that compares our files with what those read");
+
+// The workbench is tried in a real browser.
+bool HaveBrowser() => Have("browser", () => House.Quiet("bash", "-c", "[ -n \"$STILLWATCH_BROWSER\" ] || command -v chromium"), "chromium",
+    "The tests of the workbench need a browser (Debian's chromium, or one named by STILLWATCH_BROWSER)", "the tests that use the workbench as a person would");
 
 // Installs what is missing, where that is allowed; says what to do where it is not.
 bool Have(string name, Func<bool> isThere, string packages, string need, string skipped)

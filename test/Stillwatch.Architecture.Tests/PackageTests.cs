@@ -10,7 +10,7 @@ public class PackageTests
     private const string LicencePage = "docs/licences.md";
 
     // What may be combined with and shipped beside our Apache-2.0.
-    private static readonly string[] Welcome = ["MIT", "Apache-2.0", "BSD-2-Clause", "BSD-3-Clause", "ISC", "Zlib", "0BSD", "Unlicense"];
+    private static readonly string[] Welcome = ["MIT", "Apache-2.0", "BSD-2-Clause", "BSD-3-Clause", "ISC", "Zlib", "0BSD", "Unlicense", "PostgreSQL"];
 
     private static readonly IReadOnlyDictionary<string, string> Versions = XDocument.Parse(Checkout.Read("Directory.Packages.props"))
         .Descendants("PackageVersion")

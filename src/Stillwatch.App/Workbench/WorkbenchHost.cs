@@ -1,0 +1,54 @@
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Hosting;
+using Microsoft.AspNetCore.Hosting.StaticWebAssets;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Logging;
+using Stillwatch.App.Workbench.Imports;
+using Stillwatch.App.Workbench.Evidence;
+using Stillwatch.App.Workbench.Library;
+using Stillwatch.Storage;
+
+namespace Stillwatch.App.Workbench;
+
+/// <summary>What the workbench needs to be told.</summary>
+/// <param name="Store">Where everything is kept; whoever opened it closes it.</param>
+/// <param name="Address">Where it listens, e.g. http://127.0.0.1:5210; port 0 takes a free one.</param>
+/// <param name="StagingFolder">Where files wait between their arrival from the browser and their import; its content may be deleted at any time when nothing runs.</param>
+/// <param name="Clock">The time of day.</param>
+internal sealed record WorkbenchOptions(IWorkbenchStore Store, string Address, string StagingFolder, TimeProvider Clock);
+
+/// <summary>Puts the web workbench together: services, pages, endpoints. The only place that knows all of them.</summary>
+internal static class WorkbenchHost
+{
+    public static WebApplication Build(WorkbenchOptions options)
+    {
+        // Assets lie beside the program, wherever it is started from; names of environments change nothing.
+        var builder = WebApplication.CreateBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory, ApplicationName = typeof(WorkbenchHost).Assembly.GetName().Name });
+        StaticWebAssetsLoader.UseStaticWebAssets(builder.Environment, builder.Configuration);
+        builder.WebHost.UseUrls(options.Address).ConfigureKestrel(kestrel => kestrel.AddServerHeader = false);
+        builder.Logging.ClearProviders().SetMinimumLevel(LogLevel.Warning).AddSimpleConsole();
+        AddServices(builder.Services, options);
+        var app = builder.Build();
+        app.UseMiddleware<LocalDoor>();
+        app.UseAntiforgery();
+        app.MapStaticAssets();
+        ArrivalEndpoint.Map(app);
+        app.MapRazorComponents<WorkbenchApp>().AddInteractiveServerRenderMode();
+        return app;
+    }
+
+    private static void AddServices(IServiceCollection services, WorkbenchOptions options)
+    {
+        services.AddRazorComponents().AddInteractiveServerComponents();
+        services.AddSingleton(options);
+        services.AddSingleton(options.Store);
+        services.AddSingleton(options.Clock);
+        services.AddSingleton<RecordingLibrary>();
+        services.AddSingleton(new ArrivalDesk(options.StagingFolder, ArrivalLimits.Usual));
+        services.AddSingleton<ImportService>();
+        services.AddSingleton<GroupLoader>();
+        services.AddSingleton<SettingsFinder>();
+        services.AddSingleton<EvidenceRun>();
+        services.AddScoped<PageTheme>();
+    }
+}
