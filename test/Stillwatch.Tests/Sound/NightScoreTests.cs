@@ -20,7 +20,7 @@ public class NightScoreTests
     [InlineData(4 * 3600, 4 * 3600 + 10, AlarmPriority.High, "30.000")]
     [InlineData(28790, 28800, AlarmPriority.Medium, "59.775")] // at the very end it begins early enough to be heard whole
     [InlineData(0, 3600, AlarmPriority.Low, "0.000")] // a low one is not repeated however long it lasts
-    [InlineData(0, 2400, AlarmPriority.Medium, "0.000 2.100")] // 2400 s are 5 s of sound: a burst of 0.225 s every 2.1 s, the third would not end inside
+    [InlineData(0, 2400, AlarmPriority.Medium, "0.000 2.100 4.200")] // 2400 s are 5 s of sound: a burst of 0.225 s every 2.1 s
     [InlineData(0, 10, AlarmPriority.None, "")]
     [InlineData(-100, -1, AlarmPriority.High, "")]
     [InlineData(-100, 20, AlarmPriority.Medium, "0.000")]
