@@ -33,6 +33,7 @@ internal static class WorkbenchHost
         app.UseAntiforgery();
         app.MapStaticAssets();
         ArrivalEndpoint.Map(app);
+        app.MapEvidencePages();
         app.MapRazorComponents<WorkbenchApp>().AddInteractiveServerRenderMode();
         return app;
     }

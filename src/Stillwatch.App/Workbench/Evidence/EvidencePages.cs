@@ -1,4 +1,6 @@
+using Microsoft.AspNetCore.Builder;
 using Microsoft.Extensions.DependencyInjection;
+using Stillwatch.App.Workbench.ReportList;
 
 namespace Stillwatch.App.Workbench.Evidence;
 
@@ -10,6 +12,10 @@ internal static class EvidencePages
         services.AddSingleton<GroupLoader>();
         services.AddSingleton<SettingsFinder>();
         services.AddSingleton<EvidenceRun>();
+        services.AddSingleton<ReportKeeper>();
+        services.AddSingleton<DecisionDesk>();
         services.AddScoped<PageTheme>();
     }
+
+    public static void MapEvidencePages(this WebApplication app) => app.MapReports();
 }
