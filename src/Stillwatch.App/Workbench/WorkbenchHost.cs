@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.StaticWebAssets;
 using Microsoft.Extensions.DependencyInjection;
@@ -39,6 +40,8 @@ internal static class WorkbenchHost
 
     private static void AddServices(IServiceCollection services, WorkbenchOptions options)
     {
+        // Keys that last as long as the process: nothing of them is worth keeping, and nothing is written outside the data folder.
+        services.AddDataProtection().UseEphemeralDataProtectionProvider();
         services.AddRazorComponents().AddInteractiveServerComponents();
         services.AddSingleton(options);
         services.AddSingleton(options.Store);
