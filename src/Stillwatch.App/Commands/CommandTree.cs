@@ -28,6 +28,7 @@ internal static class CommandTree
         root.Subcommands.Add(ExportCommand.Create(screen));
         root.Subcommands.Add(DeriveCommand.Create(screen));
         root.Subcommands.Add(RehearseCommand.Create(screen));
+        root.Subcommands.Add(ImportCommand.Create(screen));
         root.Subcommands.Add(ServeCommand.Create(screen));
         root.Subcommands.Add(DemoCommand.Create(screen));
         TeachingHelp.Attach(root, Root, screen);

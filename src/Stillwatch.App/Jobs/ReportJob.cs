@@ -130,7 +130,8 @@ internal static class ReportJob
         };
     }
 
-    private static SettingsSection SettingsOf(TunedGroup group, IReadOnlyList<NamedEvidence> askedAbout) => new()
+    /// <summary>What is known about settings for one group of like recordings.</summary>
+    public static SettingsSection SettingsOf(TunedGroup group, IReadOnlyList<NamedEvidence> askedAbout) => new()
     {
         Group = group.Category.IsAssumed ? $"{group.Key} (adult assumed: no category was given)" : group.Key.ToString(),
         Category = group.Category.Category,
@@ -226,7 +227,7 @@ internal static class ReportJob
 
     /// <summary>The logs that ward.json names, where they are compared with.</summary>
     private static IEnumerable<string> LogsOf(IEnumerable<LoadedRecording> recordings, SideFiles side) =>
-        side.Log is { IsLeftAside: false, Path: null } && (side.Present ?? side.Settings) is not null ? recordings.Select(r => r.AlarmLog).OfType<string>().Distinct() : [];
+        side.Log is { IsLeftAside: false, Path: null } && (side.Present ?? side.Settings) is not null ? recordings.Select(r => r.AlarmLog?.OnDisk).OfType<string>().Distinct() : [];
 
     private static string TitleOf(IReadOnlyList<TunedRecording> recordings)
     {

@@ -3,6 +3,8 @@ using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.StaticWebAssets;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
+using Stillwatch.App.Workbench.Imports;
+using Stillwatch.App.Workbench.Evidence;
 using Stillwatch.App.Workbench.Library;
 using Stillwatch.Storage;
 
@@ -30,6 +32,7 @@ internal static class WorkbenchHost
         app.UseMiddleware<LocalDoor>();
         app.UseAntiforgery();
         app.MapStaticAssets();
+        ArrivalEndpoint.Map(app);
         app.MapRazorComponents<WorkbenchApp>().AddInteractiveServerRenderMode();
         return app;
     }
@@ -41,5 +44,11 @@ internal static class WorkbenchHost
         services.AddSingleton(options.Store);
         services.AddSingleton(options.Clock);
         services.AddSingleton<RecordingLibrary>();
+        services.AddSingleton(new ArrivalDesk(options.StagingFolder, ArrivalLimits.Usual));
+        services.AddSingleton<ImportService>();
+        services.AddSingleton<GroupLoader>();
+        services.AddSingleton<SettingsFinder>();
+        services.AddSingleton<EvidenceRun>();
+        services.AddScoped<PageTheme>();
     }
 }
