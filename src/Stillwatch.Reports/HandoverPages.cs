@@ -83,6 +83,7 @@ public static class HandoverPages
     private static string Answer(CatchAnswer? answer) => answer switch
     {
         null => "–",
+        { TimeToSignal: { } time } when time <= Time.Duration.Zero => $"{Words.Of(answer.Verdict)}, already on",
         { TimeToSignal: { } time } => $"{Words.Of(answer.Verdict)}, after {Words.Span(time)}",
         _ => Words.Of(answer.Verdict),
     };
