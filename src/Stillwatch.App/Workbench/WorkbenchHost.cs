@@ -5,6 +5,7 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using Stillwatch.App.Workbench.Imports;
 using Stillwatch.App.Workbench.Library;
+using Stillwatch.App.Workbench.Review;
 using Stillwatch.Storage;
 
 namespace Stillwatch.App.Workbench;
@@ -32,6 +33,7 @@ internal static class WorkbenchHost
         app.UseAntiforgery();
         app.MapStaticAssets();
         ArrivalEndpoint.Map(app);
+        StripEndpoint.Map(app);
         app.MapRazorComponents<WorkbenchApp>().AddInteractiveServerRenderMode();
         return app;
     }
@@ -45,5 +47,6 @@ internal static class WorkbenchHost
         services.AddSingleton<RecordingLibrary>();
         services.AddSingleton(new ArrivalDesk(options.StagingFolder, ArrivalLimits.Usual));
         services.AddSingleton<ImportService>();
+        services.AddSingleton<StripDesk>();
     }
 }
