@@ -8,6 +8,8 @@ export function open(root, page, options) {
   const exactBox = detail.querySelector('.strip-exact'), movingBox = detail.querySelector('.strip-moving'), slide = detail.querySelector('.strip-slide');
   const picture = overview.querySelector('.strip-picture'), brush = overview.querySelector('.strip-brush'), trouble = root.querySelector('.strip-trouble');
   const least = Math.min(options.least, whole.to - whole.from);
+  movingBox.style.left = `${plotLeft}px`;
+  movingBox.style.right = `${margin}px`;
   let limits = { ...whole };
   let win = clamp(options.from, options.to), version = 0, lastInput = -1e9, busy = false, closed = false, told = null;
   let exact = null, wide = null, overviewFor = '';

@@ -9,7 +9,8 @@ namespace Stillwatch.App.Workbench.Review;
 /// <summary>The review marks of one recording as one person at a page makes them, takes them back, and sees them.</summary>
 internal sealed class MarkBook(IMarkStore store, RecordingId recording, Actor actor)
 {
-    private readonly Stack<(long Added, ReviewMark? Replaced)> done = new();
+    private readonly Stack<(long Added, StoredMark? Replaced)> done = new();
+    private readonly Dictionary<long, long> putBack = []; // under which number a mark stands again that had another before
 
     /// <summary>Those that stand, of all reviewers.</summary>
     public IReadOnlyList<ReviewMark> All { get; private set; } = [];
@@ -36,7 +37,7 @@ internal sealed class MarkBook(IMarkStore store, RecordingId recording, Actor ac
         var earlier = stored.Where(m => IsSame(m.Mark.Reviewer, mark.Reviewer) && m.Mark.Span == mark.Span).ToList();
         foreach (var one in earlier) await store.WithdrawAsync(one.Number, actor, cancellation);
         long number = await store.AddAsync(recording, mark, actor, cancellation);
-        done.Push((number, earlier.Count > 0 ? earlier[^1].Mark : null));
+        done.Push((number, earlier.Count > 0 ? earlier[^1] : null));
         await LoadAsync(cancellation);
     }
 
@@ -45,11 +46,13 @@ internal sealed class MarkBook(IMarkStore store, RecordingId recording, Actor ac
     public async Task<TimeSlice?> UndoAsync(CancellationToken cancellation = default)
     {
         if (!done.TryPop(out var last)) return null;
-        var mark = stored.FirstOrDefault(m => m.Number == last.Added)?.Mark;
-        await store.WithdrawAsync(last.Added, actor, cancellation);
-        if (last.Replaced is { } replaced) await store.AddAsync(recording, replaced, actor, cancellation);
+        long number = last.Added;
+        while (putBack.TryGetValue(number, out long later)) number = later;
+        var span = stored.FirstOrDefault(m => m.Number == number)?.Mark.Span;
+        await store.WithdrawAsync(number, actor, cancellation);
+        if (last.Replaced is { } replaced) putBack[replaced.Number] = await store.AddAsync(recording, replaced.Mark, actor, cancellation);
         await LoadAsync(cancellation);
-        return mark?.Span;
+        return span;
     }
 
     /// <summary>A reviewer's word on a stretch: the most serious of the marks that touch it; null: none.</summary>

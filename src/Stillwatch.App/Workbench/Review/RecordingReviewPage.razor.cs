@@ -198,9 +198,9 @@ public sealed partial class RecordingReviewPage : IAsyncDisposable
 
     private static string Who(ReviewScene s)
     {
-        var parts = new List<string> { s.Stored.Description.Patient ?? "patient not known", RecordingLine.Category(s.Stored) };
+        var parts = new List<string> { s.Stored.Description.Patient ?? "patient not known", s.Stored.Description.Category is null ? "category not known" : RecordingLine.Category(s.Stored) };
         if (s.Stored.Description.Unit is { } unit) parts.Add(unit);
-        parts.Add($"from {RecordingLine.Start(s.Stored)}");
+        parts.Add(s.Stored.Start.IsKnown ? $"from {RecordingLine.Start(s.Stored)}" : "start not known");
         parts.Add(Say.Length(s.Whole.Length));
         return string.Join(" · ", parts);
     }

@@ -89,12 +89,12 @@ internal sealed class StripPicture(ReviewScene scene, IRecordingStore recordings
     private static IEnumerable<StripLimit> LimitsOf(AlarmSettings? settings, bool isTried)
     {
         if (settings is null) yield break;
-        string of = isTried ? "tried " : "";
-        if (settings.SpO2Low is { } low) yield return new StripLimit(StripPanelKind.SpO2, (double)low.Limit.Value, of + "low limit", isTried);
-        if (settings.Backstop is { } backstop) yield return new StripLimit(StripPanelKind.SpO2, (double)backstop.Limit.Value, of + "backstop", isTried);
-        if (settings.SpO2High is { } high) yield return new StripLimit(StripPanelKind.SpO2, (double)high.Limit.Value, of + "high limit", isTried);
-        if (settings.PulseRateLow is { } slow) yield return new StripLimit(StripPanelKind.PulseRate, (double)slow.Limit.Value, of + "low limit", isTried);
-        if (settings.PulseRateHigh is { } fast) yield return new StripLimit(StripPanelKind.PulseRate, (double)fast.Limit.Value, of + "high limit", isTried);
+        string Label(string name) => isTried ? "tried" : name;
+        if (settings.SpO2Low is { } low) yield return new StripLimit(StripPanelKind.SpO2, (double)low.Limit.Value, Label("low limit"), isTried);
+        if (settings.Backstop is { } backstop) yield return new StripLimit(StripPanelKind.SpO2, (double)backstop.Limit.Value, Label("backstop"), isTried);
+        if (settings.SpO2High is { } high) yield return new StripLimit(StripPanelKind.SpO2, (double)high.Limit.Value, Label("high limit"), isTried);
+        if (settings.PulseRateLow is { } slow) yield return new StripLimit(StripPanelKind.PulseRate, (double)slow.Limit.Value, Label("low limit"), isTried);
+        if (settings.PulseRateHigh is { } fast) yield return new StripLimit(StripPanelKind.PulseRate, (double)fast.Limit.Value, Label("high limit"), isTried);
     }
 
     private async Task<StripPanel> PanelAsync(StoredChannel channel, StripView view, CancellationToken cancellation)
