@@ -7,6 +7,7 @@ using Microsoft.Extensions.Logging;
 using Stillwatch.App.Workbench.Imports;
 using Stillwatch.App.Workbench.Evidence;
 using Stillwatch.App.Workbench.Library;
+using Stillwatch.App.Workbench.Review;
 using Stillwatch.Storage;
 
 namespace Stillwatch.App.Workbench;
@@ -34,6 +35,7 @@ internal static class WorkbenchHost
         app.UseAntiforgery();
         app.MapStaticAssets();
         ArrivalEndpoint.Map(app);
+        StripEndpoint.Map(app);
         app.MapRazorComponents<WorkbenchApp>().AddInteractiveServerRenderMode();
         return app;
     }
@@ -53,5 +55,6 @@ internal static class WorkbenchHost
         services.AddSingleton<SettingsFinder>();
         services.AddSingleton<EvidenceRun>();
         services.AddScoped<PageTheme>();
+        services.AddSingleton<StripDesk>();
     }
 }
