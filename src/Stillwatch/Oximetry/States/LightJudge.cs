@@ -209,6 +209,7 @@ public sealed class LightJudge
             SpectralShare = shares.Pulse,
             LineShare = shares.Line,
             LineInCounts = shares.LineSlope * here.RedLevel / here.Level,
+            PulseInCounts = shares.PulseSlope * here.RedLevel / here.Level,
             LineOfPulse = shares.LineHz * window.IntervalSeconds,
             LineSeconds = lineSeconds,
             PeakHz = shares.PeakHz,
@@ -240,7 +241,7 @@ public sealed class LightJudge
     }
 
     private bool HasMoved(long second) =>
-        isLight && Math.Max(Math.Abs(Math.Log(seconds[second % HeldSeconds].Level / levelThen)), Math.Abs(Math.Log(seconds[second % HeldSeconds].RedLevel / redLevelThen))) > MovedLog;
+        isLight && (Math.Abs(Math.Log(seconds[second % HeldSeconds].Level / levelThen)) > MovedLog || Math.Abs(Math.Log(seconds[second % HeldSeconds].RedLevel / redLevelThen)) > MovedLog);
 
     // The level is followed in disturbed seconds too: where a sensor that has moved stays, it is the level from then on.
     private void TrustLevel(long second)

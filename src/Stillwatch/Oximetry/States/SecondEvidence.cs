@@ -23,6 +23,7 @@ public readonly record struct SecondEvidence
         LineShare = 0,
         LineInCounts = double.NaN,
         LineOfPulse = double.NaN,
+        PulseInCounts = 0.3,
         LineSeconds = 0,
         PeakHz = 1.25,
         PeakOvertone = 0.3,
@@ -81,6 +82,9 @@ public readonly record struct SecondEvidence
 
     /// <summary>Slope of red on infrared in that line, in counts: 1 where it is light from elsewhere; NaN: no line, or one channel.</summary>
     public double LineInCounts { get; init; }
+
+    /// <summary>Slope of red on infrared at the pulse rate, in counts; NaN: one channel.</summary>
+    public double PulseInCounts { get; init; }
 
     /// <summary>Where that line is, over the pulse rate; NaN: no line.</summary>
     public double LineOfPulse { get; init; }

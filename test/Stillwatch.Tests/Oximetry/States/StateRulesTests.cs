@@ -30,11 +30,11 @@ public sealed class StateRulesTests
         a lamp beside the pulse                      | LineShare=0.12 LineInCounts=1.05 LineSeconds=5       | Flicker
         a line that does not stay                    | LineShare=0.12 LineInCounts=1.05 LineSeconds=4       | Valid
         a line of the blood's colour                 | LineShare=0.12 LineInCounts=0.6 LineSeconds=60 LineOfPulse=1.3 | Valid
-        a line of the colour of the pulse itself     | LineShare=0.12 LineInCounts=1 PeakInCounts=1 LineSeconds=14 LineOfPulse=1.3 | Valid
-        a lamp beside the pulse, one channel         | LineShare=0.12 PeakInCounts=NaN LineSeconds=15 LineOfPulse=1.3 | Flicker
-        one channel, a line that does not stay       | LineShare=0.12 PeakInCounts=NaN LineSeconds=14 LineOfPulse=1.3 | Valid
-        one channel, every other beat weaker         | LineShare=0.12 PeakInCounts=NaN LineSeconds=60 LineOfPulse=1.5 | Valid
-        one channel, a line of little power          | LineShare=0.09 PeakInCounts=NaN LineSeconds=60 LineOfPulse=1.3 | Valid
+        a line of the colour of the pulse itself     | LineShare=0.12 LineInCounts=1 PulseInCounts=1 LineSeconds=14 LineOfPulse=1.3 | Valid
+        a lamp beside the pulse, one channel         | LineShare=0.12 PulseInCounts=NaN LineSeconds=15 LineOfPulse=1.3 | Flicker
+        one channel, a line that does not stay       | LineShare=0.12 PulseInCounts=NaN LineSeconds=14 LineOfPulse=1.3 | Valid
+        one channel, every other beat weaker         | LineShare=0.12 PulseInCounts=NaN LineSeconds=60 LineOfPulse=1.5 | Valid
+        one channel, a line of little power          | LineShare=0.09 PulseInCounts=NaN LineSeconds=60 LineOfPulse=1.3 | Valid
         a lamp instead of the pulse                  | PeakOvertone=0.01 PeakInCounts=0.97                  | Flicker
         a pulse of few overtones                     | PeakOvertone=0.01 PeakInCounts=0.6                   | Valid
         a pulse that is one in counts                | PeakOvertone=0.2 PeakInCounts=0.97                   | Valid

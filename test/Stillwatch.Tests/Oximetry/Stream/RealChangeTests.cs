@@ -15,7 +15,8 @@ public sealed class RealChangeTests
 {
     private const int RateHz = 125;
     private const int ChangeAtSecond = 40;
-    private const int LongestWaitSeconds = 20; // the averaging window must leave the old behind (4 s), then up to fourteen steady seconds
+    private const double WaitSeconds = 12; // the averaging window must leave the old behind (4 s), then eight steady seconds
+    private const double WaitBeats = 9; // what a usual beat is is learnt anew in so many: under 20 s in all at 72 a minute
     private const int LongestRefusalSeconds = 20;
 
     // from what | to what: ratio, perfusion %, brightness of the light | seconds of movement between
@@ -75,7 +76,8 @@ public sealed class RealChangeTests
 
         var heard = Heard.Of(Heard.TwoLights(RateHz), infrared, red);
         Assert.Equal(LightState.Valid, heard.Seconds[ChangeAtSecond - 10].State);
-        for (int second = steady + LongestWaitSeconds; second < seconds - 5; second++) // the last beats have no neighbour
+        int from = steady + (int)Math.Ceiling(WaitSeconds + WaitBeats * 60 / perMinute);
+        for (int second = from; second < seconds - 5; second++) // the last beats have no neighbour
         {
             var s = heard.Seconds[second];
             Assert.True(s.State == LightState.Valid, $"{second - steady} s after the change: {s.State}");
