@@ -149,8 +149,8 @@ public sealed class PulseSpectrum
         }
 
         double overtone = 2 * peak + 1 < Bins - 1 ? Lobe(2 * peak) / Lobe(peak) : double.NaN;
-        int pulse = Math.Clamp((int)Math.Round(Math.Min(pulseHz, Bins) * WindowSeconds), LowestBin, Bins - 2);
-        return new SpectralShares(family / Total, lineShare, lineHz, lineSlope, (double)peak / WindowSeconds, overtone, SlopeAt(peak), pulseHz > 0 ? SlopeAt(pulse) : double.NaN);
+        int pulse = pulseHz > 0 ? (int)Math.Clamp(Math.Round(pulseHz * WindowSeconds), LowestBin, Bins - 2) : 0;
+        return new SpectralShares(family / Total, lineShare, lineHz, lineSlope, (double)peak / WindowSeconds, overtone, SlopeAt(peak), pulse > 0 ? SlopeAt(pulse) : double.NaN);
     }
 
     // A line off the grid spreads over three bins; twice its frequency may lie half a bin further.

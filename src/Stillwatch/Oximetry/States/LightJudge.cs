@@ -23,9 +23,10 @@ public sealed class LightJudge
     private const double NearSeconds = 2; // to either side of the second's middle
     private const double ReferenceSeconds = 20; // how fast the trusted amplitude follows; the ratio four times as fast
     private const double LevelSeconds = 8; // how fast the trusted level follows
-    private const double LeastLine = 0.1; // of the power; a weaker line is not followed
+    private const double LeastLine = 0.05; // of the power; a weaker line is not followed
+    private const int LineHiddenSeconds = 4;
     private const double MovedLog = 0.16; // a sixth, as the rule on the level has it
-    private const double LineStaysHz = 1.1 / PulseSpectrum.WindowSeconds; // the next bin
+    private const double LineStaysHz = 2.1 / PulseSpectrum.WindowSeconds; // two bins: beside a pulse that varies a line is not found sharper
     private const double SmoothSeconds = 0.1; // of each of the two means that let noise through the band-pass
 
     private readonly bool isLight, hasRed;
@@ -42,9 +43,8 @@ public sealed class LightJudge
     private readonly RecentMedian amplitudes = new(9), intervals = new(9), noises = new(9), redNoises = new(9);
     private double noise, redNoise, greatestLevel, greatestRedLevel;
     private Reference trusted;
-    private long first, next, lineLast;
+    private long first, next, lineFirst, lineLast;
     private double lineHz, levelThen, redLevelThen; // the levels of the last second that was shown
-    private int lineSeconds;
 
     /// <param name="rateHz">Samples a second.</param>
     /// <param name="isLight">Whether zero means no light: perfusion and ratios can be had.</param>
@@ -166,8 +166,8 @@ public sealed class LightJudge
         redNoises.Clear();
         noise = redNoise = double.NaN;
         trusted = Reference.None;
-        first = next = lineLast = -1;
-        lineSeconds = 0;
+        first = next = -1;
+        lineFirst = lineLast = long.MinValue / 2;
         levelThen = redLevelThen = double.NaN;
     }
 
@@ -211,7 +211,7 @@ public sealed class LightJudge
             LineInCounts = shares.LineSlope * here.RedLevel / here.Level,
             PulseInCounts = shares.PulseSlope * here.RedLevel / here.Level,
             LineOfPulse = shares.LineHz * window.IntervalSeconds,
-            LineSeconds = lineSeconds,
+            LineSeconds = second == lineLast ? second - lineFirst + 1 : 0,
             PeakHz = shares.PeakHz,
             PeakOvertone = shares.PeakOvertone,
             PeakInCounts = shares.PeakSlope * here.RedLevel / here.Level,
@@ -232,11 +232,12 @@ public sealed class LightJudge
         };
     }
 
-    // A lamp stands where it is; what a changing heart leaves behind does not stay.
+    // A lamp stands where it is; what a changing heart leaves behind does not stay. Where pulse and line come close, it is lost from sight for a second or two.
     private void FollowLine(long second, in SpectralShares shares)
     {
-        bool stays = lineSeconds > 0 && second == lineLast + 1 && Math.Abs(shares.LineHz - lineHz) <= LineStaysHz;
-        lineSeconds = shares.Line > LeastLine ? (stays ? lineSeconds + 1 : 1) : 0;
+        if (!(shares.Line > LeastLine)) return;
+        bool stays = second - lineLast <= LineHiddenSeconds && Math.Abs(shares.LineHz - lineHz) <= LineStaysHz;
+        if (!stays) lineFirst = second;
         (lineHz, lineLast) = (shares.LineHz, second);
     }
 

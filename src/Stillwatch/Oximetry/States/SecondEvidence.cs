@@ -89,7 +89,7 @@ public readonly record struct SecondEvidence
     /// <summary>Where that line is, over the pulse rate; NaN: no line.</summary>
     public double LineOfPulse { get; init; }
 
-    /// <summary>Seconds on end for which a line of more than a tenth of the power has stood there.</summary>
+    /// <summary>Seconds on end for which a line of more than a twentieth of the power has stood there.</summary>
     public double LineSeconds { get; init; }
 
     /// <summary>Where the most power is, Hz.</summary>
