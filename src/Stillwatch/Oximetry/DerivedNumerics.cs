@@ -62,7 +62,7 @@ public static class DerivedNumerics
         };
         foreach (var (span, state) in DerivedSummary.Stretches(derived))
         {
-            if (state != LightState.Valid) notes.Add(new Annotation(span.Start, span.Length, $"no numbers: {state.InWords()} ({Notice})", AnnotationOrigin.Derived));
+            if (state != LightState.Valid) notes.Add(new Annotation(span.Start, span.Length, $"{state.RefusalInWords()} ({Notice})", AnnotationOrigin.Derived));
         }
 
         return notes;
