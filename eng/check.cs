@@ -54,6 +54,7 @@ bool benchmarksCanRun = HavePythonPeers();
 HaveOutsideReaders();
 HavePostgres();
 HaveBrowser();
+HavePdfReader();
 
 bool restored = house.Step("restore", "dotnet", "restore", "Stillwatch.slnx");
 if (restored) house.Step("formatting", "dotnet", "format", "whitespace", "Stillwatch.slnx", "--verify-no-changes", "--no-restore");
@@ -100,6 +101,10 @@ bool HavePythonPeers()
 // Programs that are not ours read the files that we write: MNE, and BioSig's converter.
 bool HaveOutsideReaders() => Have("outside readers of EDF+", () => Import(["mne"]) && House.Quiet("bash", "-c", "command -v save2gdf"), "python3-mne biosig-tools",
     $"The outside check of EDF+ needs {peersPython} with mne, and save2gdf of BioSig", "the test that compares our files with what those read");
+
+// A program that is not ours reads the text of our PDFs.
+bool HavePdfReader() => Have("outside reader of PDF", () => House.Quiet("bash", "-c", "command -v pdftotext"), "poppler-utils",
+    "The outside check of PDFs needs pdftotext", "the tests that read the text of pages to hand over");
 
 // The workbench is tried in a real browser.
 bool HaveBrowser() => Have("browser", () => House.Quiet("bash", "-c", "[ -n \"$STILLWATCH_BROWSER\" ] || command -v chromium"), "chromium",

@@ -25,6 +25,7 @@ internal static class CommandTree
         root.Subcommands.Add(ReviewCommand.Create(screen));
         root.Subcommands.Add(TuneCommand.Create(screen));
         root.Subcommands.Add(WardCommand.Create(screen));
+        root.Subcommands.Add(ReportCommand.Create(screen));
         root.Subcommands.Add(ExportCommand.Create(screen));
         root.Subcommands.Add(DeriveCommand.Create(screen));
         root.Subcommands.Add(RehearseCommand.Create(screen));

@@ -4,9 +4,10 @@ using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.StaticWebAssets;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
-using Stillwatch.App.Workbench.Imports;
 using Stillwatch.App.Workbench.Evidence;
+using Stillwatch.App.Workbench.Imports;
 using Stillwatch.App.Workbench.Library;
+using Stillwatch.App.Workbench.Review;
 using Stillwatch.Storage;
 
 namespace Stillwatch.App.Workbench;
@@ -34,6 +35,8 @@ internal static class WorkbenchHost
         app.UseAntiforgery();
         app.MapStaticAssets();
         ArrivalEndpoint.Map(app);
+        StripEndpoint.Map(app);
+        app.MapEvidencePages();
         app.MapRazorComponents<WorkbenchApp>().AddInteractiveServerRenderMode();
         return app;
     }
@@ -47,11 +50,9 @@ internal static class WorkbenchHost
         services.AddSingleton(options.Store);
         services.AddSingleton(options.Clock);
         services.AddSingleton<RecordingLibrary>();
+        services.AddEvidencePages();
         services.AddSingleton(new ArrivalDesk(options.StagingFolder, ArrivalLimits.Usual));
         services.AddSingleton<ImportService>();
-        services.AddSingleton<GroupLoader>();
-        services.AddSingleton<SettingsFinder>();
-        services.AddSingleton<EvidenceRun>();
-        services.AddScoped<PageTheme>();
+        services.AddSingleton<StripDesk>();
     }
 }
