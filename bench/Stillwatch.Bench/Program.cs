@@ -3,6 +3,7 @@ using Stillwatch.Bench;
 // Benchmarks, one verb each; --tiny runs one short round so that none of them rots.
 var benches = new SortedDictionary<string, Func<string[], int>>(StringComparer.Ordinal)
 {
+    ["asked"] = AskedBench.Run,
     ["csv"] = CsvBench.Run,
     ["edf"] = EdfBench.Run,
     ["engine"] = EngineBench.Run,

@@ -1,4 +1,5 @@
 using Stillwatch.Storage.Audit;
+using Stillwatch.Storage.Backup;
 using Stillwatch.Storage.Marks;
 using Stillwatch.Storage.Recordings;
 using Stillwatch.Storage.Reports;
@@ -11,10 +12,12 @@ namespace Stillwatch.Storage;
 public sealed class WorkbenchStore : IWorkbenchStore
 {
     private readonly Database database;
+    private readonly TimeProvider clock;
 
     private WorkbenchStore(Database database, TimeProvider clock)
     {
         this.database = database;
+        this.clock = clock;
         Recordings = new RecordingStore(database, clock);
         Marks = new MarkStore(database, clock);
         Settings = new SettingsHistory(database, clock);
@@ -61,6 +64,20 @@ public sealed class WorkbenchStore : IWorkbenchStore
             throw;
         }
     }
+
+    /// <summary>Writes all of it, as it is at one moment, into one archive that either database can be restored from, and notes so in the audit.</summary>
+    /// <param name="file">A name that is free.</param>
+    /// <param name="actor">Who.</param>
+    /// <param name="cancellation">Cancelled: no file is left.</param>
+    /// <exception cref="StoreException">The file is there already or cannot be written, or the audit is not whole.</exception>
+    public Task<BackupSummary> BackupAsync(string file, Actor actor, CancellationToken cancellation = default) => new BackupWriting(database, clock).WriteAsync(file, actor, cancellation);
+
+    /// <summary>Puts a backup into this store, which has to be empty, checks every part and the audit, and notes so in the audit; all of it or nothing.</summary>
+    /// <param name="file">An archive of <see cref="BackupAsync"/>, of a store of either kind.</param>
+    /// <param name="actor">Who.</param>
+    /// <param name="cancellation">Cancelled: nothing was restored.</param>
+    /// <exception cref="StoreException">The store is not empty; the file is no backup, was damaged or changed, or comes from a newer version.</exception>
+    public Task<BackupSummary> RestoreAsync(string file, Actor actor, CancellationToken cancellation = default) => new BackupReading(database, clock).RestoreAsync(file, actor, cancellation);
 
     public ValueTask DisposeAsync() => database.DisposeAsync();
 }

@@ -1,6 +1,5 @@
 using Stillwatch.App.Commands;
 using Stillwatch.App.Files;
-using Stillwatch.App.Terminal;
 using Stillwatch.Formats;
 using Stillwatch.Formats.AlarmLists;
 using Stillwatch.Formats.Csv;
@@ -22,7 +21,7 @@ internal static class FidelityJob
 
     /// <summary>The same for several recordings; null where none has a log.</summary>
     /// <exception cref="StopException">Exit code 3: a list cannot be read, or joined to its recording.</exception>
-    public static TuneFidelity? Of(IReadOnlyList<TunedRecording> recordings, SettingsTally tally, LogChoice choice, ProgressLine progress)
+    public static TuneFidelity? Of(IReadOnlyList<TunedRecording> recordings, SettingsTally tally, LogChoice choice, IWorkProgress progress)
     {
         var found = recordings.Select((r, i) => (r.Loaded, Replay: tally.Replays[i], Log: Find(r.Loaded, choice))).Where(f => f.Log is not null).ToList();
         if (found.Count == 0) return null;

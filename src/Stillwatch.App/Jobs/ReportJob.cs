@@ -130,7 +130,8 @@ internal static class ReportJob
         };
     }
 
-    private static SettingsSection SettingsOf(TunedGroup group, IReadOnlyList<NamedEvidence> askedAbout) => new()
+    /// <summary>What is known about settings for one group of like recordings.</summary>
+    public static SettingsSection SettingsOf(TunedGroup group, IReadOnlyList<NamedEvidence> askedAbout) => new()
     {
         Group = group.Category.IsAssumed ? $"{group.Key} (adult assumed: no category was given)" : group.Key.ToString(),
         Category = group.Category.Category,

@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Hosting.StaticWebAssets;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using Stillwatch.App.Workbench.Imports;
+using Stillwatch.App.Workbench.Evidence;
 using Stillwatch.App.Workbench.Library;
 using Stillwatch.App.Workbench.Review;
 using Stillwatch.Storage;
@@ -48,5 +49,9 @@ internal static class WorkbenchHost
         services.AddSingleton(new ArrivalDesk(options.StagingFolder, ArrivalLimits.Usual));
         services.AddSingleton<ImportService>();
         services.AddSingleton<StripDesk>();
+        services.AddSingleton<GroupLoader>();
+        services.AddSingleton<SettingsFinder>();
+        services.AddSingleton<EvidenceRun>();
+        services.AddScoped<PageTheme>();
     }
 }

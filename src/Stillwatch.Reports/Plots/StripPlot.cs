@@ -34,9 +34,9 @@ internal sealed class StripPlot
         canvas = new Canvas(id, time.Right + StripView.Margin, Math.Max(view.Height, least), $"Detail of {model.Name}", StripSentence.Of(model, view, clock));
     }
 
-    public static string Draw(StripModel model, StripView view, string id) => new StripPlot(model, view, id).Draw();
+    public static Picture Draw(StripModel model, StripView view, string id) => new StripPlot(model, view, id).Draw();
 
-    private string Draw()
+    private Picture Draw()
     {
         double spare = Math.Max(0, canvas.Height - Top - Foot - rows.Height - panels.Sum(p => LeastOf(p) + Between));
         double shares = panels.Sum(ShareOf);
@@ -54,7 +54,7 @@ internal sealed class StripPlot
         if (!rowsDrawn) y = rows.DrawEvents(canvas, y);
         y = rows.DrawLanes(canvas, y);
         Foots();
-        return canvas.ToString();
+        return canvas.Finish();
     }
 
     private static double LeastOf(StripPanel panel) => panel.Kind switch

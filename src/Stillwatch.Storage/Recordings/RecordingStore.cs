@@ -12,6 +12,7 @@ internal sealed class RecordingStore(Database database, TimeProvider clock) : IR
     public Task<StoreOutcome> StoreAsync(NewRecording recording, Actor actor, IProgress<double>? progress = null, CancellationToken cancellation = default) => database.ChangeAsync(
         async session =>
         {
+            foreach (var attachment in recording.Attachments) StoredContent.RequireRoom(attachment.Content, "an attachment", database.Where);
             using var writing = new RecordingWriting(session, recording, StoredTime.Now(clock), actor, progress);
             if (!await writing.WriteAsync().ConfigureAwait(false)) return StoreOutcome.AlreadyThere;
             var detail = new

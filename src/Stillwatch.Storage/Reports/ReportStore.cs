@@ -8,6 +8,7 @@ internal sealed class ReportStore(Database database, TimeProvider clock) : IRepo
 {
     public Task<StoredReport> AddAsync(NewReport report, Actor actor, CancellationToken cancellation = default)
     {
+        StoredContent.RequireRoom(report.Content, "a report", database.Where);
         string sha256 = Convert.ToHexStringLower(SHA256.HashData(report.Content));
         return database.ChangeAsync(
             async session =>

@@ -25,8 +25,11 @@ internal sealed class Session(Database database, DbConnection connection, DbTran
     /// <summary>Row by row, for what must not be in memory at once.</summary>
     public IAsyncEnumerable<T> EachAsync<T>(string name, object? values = null) => connection.QueryUnbufferedAsync<T>(SqlText.Of(name), values, transaction);
 
+    public Task<long> CountAsync(string table) => connection.ExecuteScalarAsync<long>(Command($"SELECT COUNT(*) FROM {table}", null));
+
     public Task<DbDataReader> ReaderAsync(string sql) => connection.ExecuteReaderAsync(Command(sql, null));
 
+    /// <summary>A statement that is run again and again with other values.</summary>
     public DbCommand Prepared(string sql)
     {
         var command = connection.CreateCommand();

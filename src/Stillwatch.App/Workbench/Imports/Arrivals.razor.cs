@@ -7,6 +7,7 @@ using Stillwatch.App.Jobs;
 using Stillwatch.App.Workbench.Recordings;
 using Stillwatch.Formats;
 using Stillwatch.Rehearsal;
+using Stillwatch.App.Workbench.Layout;
 using Stillwatch.Storage;
 using Stillwatch.Storage.Recordings;
 

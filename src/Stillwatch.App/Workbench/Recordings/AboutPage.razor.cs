@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Components;
 using Stillwatch.App.Commands;
 using Stillwatch.App.Workbench.Imports;
 using Stillwatch.App.Workbench.Review;
+using Stillwatch.App.Workbench.Layout;
 using Stillwatch.Storage;
 using Stillwatch.Storage.Recordings;
 

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Components;
 using Stillwatch.App.Commands;
 using Stillwatch.App.Pages;
+using Stillwatch.App.Workbench.Layout;
 using Stillwatch.Storage;
 using Stillwatch.Storage.Recordings;
 

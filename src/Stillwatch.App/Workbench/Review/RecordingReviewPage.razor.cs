@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Components;
 using Microsoft.JSInterop;
 using Stillwatch.App.Commands;
 using Stillwatch.App.Pages;
+using Stillwatch.App.Workbench.Layout;
 using Stillwatch.App.Workbench.Library;
 using Stillwatch.App.Workbench.Recordings;
 using Stillwatch.Reports.Model;
