@@ -63,38 +63,52 @@ internal sealed class PdfPainter
         }
     }
 
+    // Each figure of a path by itself: joined into one they would be drawn with lines between them.
     private void Strokes(Shape.Path path)
     {
-        var built = new XGraphicsPath { FillMode = XFillMode.Winding };
-        double left = double.PositiveInfinity, top = double.PositiveInfinity, right = double.NegativeInfinity, bottom = double.NegativeInfinity;
-        var points = new List<XPoint>();
-        void Flush()
+        var figures = FiguresOf(path.Strokes);
+        var points = figures.SelectMany(f => f.Points).ToList();
+        if (points.Count == 0) return;
+        if (path.Paint.Fill is not null)
         {
-            if (points.Count > 1) built.AddLines([.. points]);
+            var filled = new XGraphicsPath { FillMode = XFillMode.Winding };
+            foreach (var (outline, _) in figures.Where(f => f.Points.Length > 2)) filled.AddPolygon(outline);
+            double left = points.Min(p => p.X), top = points.Min(p => p.Y);
+            Painted(path.Paint with { Stroke = null }, filled, new XRect(left, top, points.Max(p => p.X) - left, points.Max(p => p.Y) - top));
+        }
+
+        if (PenOf(path.Paint) is not { } pen) return;
+        foreach (var (line, isClosed) in figures.Where(f => f.Points.Length > 1))
+        {
+            if (isClosed) page.DrawPolygon(pen, line);
+            else page.DrawLines(pen, line);
+        }
+    }
+
+    private static List<(XPoint[] Points, bool IsClosed)> FiguresOf(PathText strokes)
+    {
+        var figures = new List<(XPoint[] Points, bool IsClosed)>();
+        var points = new List<XPoint>();
+        void Flush(bool isClosed)
+        {
+            if (points.Count > 0) figures.Add(([.. points], isClosed));
             points.Clear();
         }
 
-        foreach (var step in path.Strokes.Steps)
+        foreach (var step in strokes.Steps)
         {
-            if (step.Kind == PathText.StepKind.Move)
-            {
-                Flush();
-                built.StartFigure();
-            }
-
             if (step.Kind == PathText.StepKind.Close)
             {
-                Flush();
-                built.CloseFigure();
+                Flush(isClosed: true);
                 continue;
             }
 
+            if (step.Kind == PathText.StepKind.Move) Flush(isClosed: false);
             points.Add(new XPoint(step.X, step.Y));
-            (left, top, right, bottom) = (Math.Min(left, step.X), Math.Min(top, step.Y), Math.Max(right, step.X), Math.Max(bottom, step.Y));
         }
 
-        Flush();
-        if (right >= left) Painted(path.Paint, built, new XRect(left, top, right - left, bottom - top));
+        Flush(isClosed: false);
+        return figures;
     }
 
     private void Painted(Paint paint, XGraphicsPath outline, XRect around)
