@@ -110,7 +110,7 @@ internal static class ReviewScenes
         scene with { Tried = settings is null || scene.Model is null ? null : ReviewJob.Replay(scene.Loaded, settings, scene.Model.MustCatch) };
 
     public static SideFiles SidesOf(LoadedRecording loaded, IReadOnlyList<ReviewMark> marks) =>
-        SideFiles.None with { Marks = marks.Count == 0 ? null : new MarksFile("the review marks of the library", [.. marks.Select(m => (loaded.File.Name, m))], []) };
+        SideFiles.None with { Marks = marks.Count == 0 ? null : new MarksFile("the review marks of the library", [.. marks.Select(m => (loaded.File.Name, m))], []) { IsFile = false } };
 
     private static (ReviewModel? Model, Trouble? WhyNot) ModelOf(StoredRecording stored, LoadedRecording loaded, IReadOnlyList<ReviewMark> marks)
     {
@@ -120,7 +120,7 @@ internal static class ReviewScenes
         {
             if (SettingsForm.Kept(stored.Description.SettingsInForceJson) is { } inForce)
             {
-                side = side with { Settings = new SettingsFile("the settings in force", [inForce with { Category = null }]), Log = LogChoice.Default };
+                side = side with { Settings = new SettingsFile("the settings in force", [inForce with { Category = null }]) { IsFile = false }, Log = LogChoice.Default };
             }
 
             return (ReviewJob.Of(loaded, conditioning, side), null);
