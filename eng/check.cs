@@ -52,6 +52,7 @@ House.Say($"Stillwatch check{(full ? ", long forms" : "")}{(inCi ? ", on a build
 SayWhereTheRecordingsAre();
 bool benchmarksCanRun = HavePythonPeers();
 HaveOutsideReaders();
+HavePostgres();
 HaveBrowser();
 HavePdfReader();
 
@@ -108,6 +109,10 @@ bool HavePdfReader() => Have("outside reader of PDF", () => House.Quiet("bash", 
 // The workbench is tried in a real browser.
 bool HaveBrowser() => Have("browser", () => House.Quiet("bash", "-c", "[ -n \"$STILLWATCH_BROWSER\" ] || command -v chromium"), "chromium",
     "The tests of the workbench need a browser (Debian's chromium, or one named by STILLWATCH_BROWSER)", "the tests that use the workbench as a person would");
+
+// The store's behaviour is tested on PostgreSQL too; the tests start a server of their own, in a private folder and without a network.
+bool HavePostgres() => Have("PostgreSQL", () => House.Quiet("bash", "-c", "ls /usr/lib/postgresql/*/bin/initdb || command -v initdb"), "postgresql",
+    "The store's tests need PostgreSQL's programs (initdb, pg_ctl)", "the tests of the store on PostgreSQL");
 
 // Installs what is missing, where that is allowed; says what to do where it is not.
 bool Have(string name, Func<bool> isThere, string packages, string need, string skipped)

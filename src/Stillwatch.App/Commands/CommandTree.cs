@@ -31,6 +31,9 @@ internal static class CommandTree
         root.Subcommands.Add(RehearseCommand.Create(screen));
         root.Subcommands.Add(ImportCommand.Create(screen));
         root.Subcommands.Add(ServeCommand.Create(screen));
+        root.Subcommands.Add(BackupCommand.Create(screen));
+        root.Subcommands.Add(RestoreCommand.Create(screen));
+        root.Subcommands.Add(AuditCommand.Create(screen));
         root.Subcommands.Add(DemoCommand.Create(screen));
         TeachingHelp.Attach(root, Root, screen);
         return root;

@@ -2,7 +2,6 @@ using System.Text.Json;
 using Stillwatch.App.Commands;
 using Stillwatch.App.Jobs;
 using Stillwatch.Oximetry;
-using Stillwatch.Oximetry.Calibration;
 
 namespace Stillwatch.App.Json;
 
@@ -81,7 +80,7 @@ internal static class DeriveJson
 
         json.WritePropertyName("curve");
         if (plan.RedLabel is null) json.WriteNullValue();
-        else Curve(json, settings.Curve, model.CurveFile);
+        else Curve(json, settings, model.CurveFile);
         json.Seconds("averagingSeconds", settings.Averaging);
         json.WriteString("detector", DeriveOptions.NameOf(settings.Beats));
         json.WriteString("software", ExportFiles.Software);
@@ -105,12 +104,14 @@ internal static class DeriveJson
         if (plan.RedLabel is { } red) yield return (red, "redLight");
     }
 
-    private static void Curve(Utf8JsonWriter json, CalibrationCurve curve, Files.InputFile? file)
+    private static void Curve(Utf8JsonWriter json, OximetrySettings settings, Files.InputFile? file)
     {
+        var curve = settings.Curve;
         json.WriteStartObject();
         json.WriteString("name", curve.Name);
         json.WriteString("source", curve.Source);
         json.WriteString("range", curve.Range);
+        json.WriteString("because", settings.CurveBecause);
         if (file is not null)
         {
             json.WriteString("file", file.Name);

@@ -1,0 +1,21 @@
+using Microsoft.AspNetCore.Builder;
+using Microsoft.Extensions.DependencyInjection;
+using Stillwatch.App.Workbench.ReportList;
+
+namespace Stillwatch.App.Workbench.Evidence;
+
+/// <summary>What the pages on settings, load, preparation, summary and reports are made of.</summary>
+internal static class EvidencePages
+{
+    public static void AddEvidencePages(this IServiceCollection services)
+    {
+        services.AddSingleton<GroupLoader>();
+        services.AddSingleton<SettingsFinder>();
+        services.AddSingleton<EvidenceRun>();
+        services.AddSingleton<ReportKeeper>();
+        services.AddSingleton<DecisionDesk>();
+        services.AddScoped<PageTheme>();
+    }
+
+    public static void MapEvidencePages(this WebApplication app) => app.MapReports();
+}
