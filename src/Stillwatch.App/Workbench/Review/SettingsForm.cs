@@ -66,7 +66,15 @@ public sealed class SettingsForm
 
     /// <summary>A settings file with this one set.</summary>
     /// <exception cref="StopException">Exit code 3: they cannot be.</exception>
-    public string ToCheckedJson() => SettingsJson.Of(ToSettings());
+    public string ToCheckedJson() => JsonOf(ToSettings());
+
+    /// <summary>A settings file with one set.</summary>
+    public static string JsonOf(NamedSettings named) => Text(json =>
+    {
+        json.WriteString("name", named.Name);
+        if (named.Category is { } category) json.WriteString("category", category);
+        json.SettingsBody(named.Settings);
+    });
 
     /// <summary>The set that a recording's description keeps as in force at the time; null: not known.</summary>
     /// <exception cref="StopException">Exit code 3: what is kept cannot be read.</exception>
@@ -77,8 +85,8 @@ public sealed class SettingsForm
     public static string ForRecording(string fileName, string text, string? categoryName)
     {
         var file = SettingsFile.OfText(fileName, text);
-        if (categoryName is not null && CategoryPresets.TryParse(categoryName, out var preset)) return SettingsJson.Of(SideFiles.SetFor(file, new CategoryChoice(preset!)));
-        if (file.Sets is [var only]) return SettingsJson.Of(only);
+        if (categoryName is not null && CategoryPresets.TryParse(categoryName, out var preset)) return JsonOf(SideFiles.SetFor(file, new CategoryChoice(preset!)));
+        if (file.Sets is [var only]) return JsonOf(only);
         throw StopException.Unreadable(new Trouble($"cannot use {fileName}", "a set for each patient category, and no category", "the category of this recording", fileName, "the category was left open: choose it, or type the settings"));
     }
 
