@@ -10,6 +10,7 @@ var benches = new SortedDictionary<string, Func<string[], int>>(StringComparer.O
     ["light"] = LightBench.Run,
     ["map"] = MapBench.Run,
     ["packed"] = PackedBench.Run,
+    ["store"] = StoreBench.Run,
 };
 
 string verb = args.FirstOrDefault(a => !a.StartsWith('-')) ?? "";

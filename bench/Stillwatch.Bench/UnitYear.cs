@@ -44,7 +44,7 @@ internal static class UnitYear
         }
     }
 
-    private static async Task MapAsync(IWorkbenchStore store, List<RecordingId> ids)
+    private static async Task MapAsync(WorkbenchStore store, List<RecordingId> ids)
     {
         long start = Stopwatch.GetTimestamp();
         SettingsMap? sum = null;
@@ -61,7 +61,7 @@ internal static class UnitYear
             $"peak memory of the process {Machine.PeakBytes() / 1e6:0} MB; {sum!.Valid.Hours / 24:N0} days of valid time.");
     }
 
-    private static async Task<RecordingId> StoreDayAsync(IWorkbenchStore store, int day)
+    private static async Task<RecordingId> StoreDayAsync(WorkbenchStore store, int day)
     {
         var channel = PatientDay.Source(PatientDay.Hundredths((ulong)day)).Channel;
         var id = RecordingId.OfIdentity($"invented patient-day {day}");

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Stillwatch.App.Commands;
 using Stillwatch.App.Tests.Running;
+using Stillwatch.Formats;
 using Stillwatch.Testing;
 
 namespace Stillwatch.App.Tests;
@@ -16,12 +17,12 @@ public sealed class DeriveTests : IDisposable
     public void Derive_has_its_keys()
     {
         var json = Ran.With("derive", folder.Write("light.csv", InventedLight.RedAndInfrared()), "--json").Json();
-        Keys(json, "file sha256 patient category categoryAssumed oxygen sourceAveragingSeconds invented channels candidates fallsWithBlood zeroIsDark rateHz resampling curve averagingSeconds detector software definitions startSeconds secondsTotal secondsValid secondsByState secondsBeyondCurve beats beatQuality perSecond respiratoryRate output cautions issues");
+        Keys(json, "file sha256 patient category categoryAssumed oxygen sourceAveragingSeconds invented channels candidates noSaturationBecause fallsWithBlood zeroIsDark rateHz resampling curve averagingSeconds detector software definitions startSeconds secondsTotal secondsValid secondsByState secondsBeyondCurve beats beatQuality perSecond respiratoryRate output cautions issues");
         Keys(json.GetProperty("perSecond"), "pulseRate spo2 ratio perfusion quality state");
         Keys(json.GetProperty("respiratoryRate"), "windowSeconds values fromIntensity fromAmplitude fromFrequency");
         Keys(json.GetProperty("channels")[0], "label usedAs");
         Keys(json.GetProperty("candidates")[0], "label quality chosen because");
-        Keys(json.GetProperty("curve"), "name source range");
+        Keys(json.GetProperty("curve"), "name source range because");
         Assert.Equal(8, json.GetProperty("averagingSeconds").GetDouble());
         Assert.Equal(32, json.GetProperty("respiratoryRate").GetProperty("windowSeconds").GetDouble());
         Assert.False(json.GetProperty("invented").GetBoolean());
@@ -97,15 +98,46 @@ public sealed class DeriveTests : IDisposable
         // Rehearsed blood at 96 % has a ratio below 0.4 by either extinction table, where the textbook line is at its end.
         string rehearsed = folder["quiet.json"], page = folder["page.html"];
         Ran.With("rehearse", "quiet-night", "--minutes", "2", "--light", "--to", rehearsed);
-        var json = Ran.With("derive", rehearsed, "--json").Json();
+        var json = Ran.With("derive", rehearsed, "--curve", "linear", "--json").Json();
         Assert.InRange(json.GetProperty("secondsBeyondCurve").GetInt32(), 60, json.GetProperty("secondsValid").GetInt32());
-        Assert.Contains("IN DOUBT: In", Ran.With("derive", rehearsed, "--report", page).Words, StringComparison.Ordinal);
+        Assert.Contains("IN DOUBT: In", Ran.With("derive", rehearsed, "--curve", "linear", "--report", page).Words, StringComparison.Ordinal);
         Assert.Contains("do not read these numbers as saturations", File.ReadAllText(page), StringComparison.Ordinal);
         Assert.Equal(0, Ran.With("derive", rehearsed, "--curve", "beer-lambert-a-660-940", "--json").Json().GetProperty("secondsBeyondCurve").GetInt32());
         // The same line is inside its range where the ratio is 0.6.
         string inside = folder.Write("light.csv", InventedLight.RedAndInfrared());
         Assert.Equal(0, Ran.With("derive", inside, "--json").Json().GetProperty("secondsBeyondCurve").GetInt32());
         Assert.DoesNotContain("IN DOUBT", Ran.With("derive", inside).Out, StringComparison.Ordinal);
+    }
+
+    [Theory] // the hazard log names this test
+    [InlineData("csv")]
+    [InlineData("edf")]
+    [InlineData("json")]
+    [InlineData("parquet")]
+    public void Rehearsed_light_is_read_by_the_curve_of_its_own_lamps_unless_another_is_asked_for_and_that_is_said(string ending)
+    {
+        string rehearsed = folder["child." + ending], page = folder["page.html"], derived = folder["derived." + ending], truth = folder["truth.json"];
+        Ran.With("rehearse", "sedated-child", "--minutes", "3", "--light", "--to", rehearsed, "--truth", truth);
+        var json = Ran.With("derive", rehearsed, "--to", derived, "--report", page, "--json").Json();
+        Assert.Equal("beer-lambert-a-660-940", json.GetProperty("curve").GetProperty("name").GetString());
+        Assert.StartsWith("assumed: the light is a rehearsal's", json.GetProperty("curve").GetProperty("because").GetString(), StringComparison.Ordinal);
+        Assert.Contains("assumed: the light is a rehearsal's", File.ReadAllText(derived + ".manifest.json").Replace("\\u0027", "'", StringComparison.Ordinal), StringComparison.Ordinal);
+        Assert.Contains("assumed: the light is a rehearsal", File.ReadAllText(page), StringComparison.Ordinal);
+        Assert.Contains("assumed: the light is a rehearsal's", Ran.With("derive", rehearsed).Words, StringComparison.Ordinal);
+        double[] told = [.. json.GetProperty("perSecond").GetProperty("spo2").EnumerateArray().Skip(20).Take(100).Select(s => s.GetDouble())];
+        Assert.InRange(told.Average(), TrueMean(truth, 20, 100) - 0.5, TrueMean(truth, 20, 100) + 0.5);
+        Assert.Equal("linear", Ran.With("derive", rehearsed, "--curve", "linear", "--json").Json().GetProperty("curve").GetProperty("name").GetString());
+    }
+
+    [Fact]
+    public void Where_nobody_said_which_curve_the_page_says_how_far_another_lies_from_it()
+    {
+        string light = folder.Write("light.csv", InventedLight.RedAndInfrared()), page = folder["page.html"];
+        // At R 0.6: 110 − 25 · 0.6 = 95.0; by table B (3200 − 0.6 · 800) / (2880 + 0.6 · 400) = 87.2 %.
+        string words = Ran.With("derive", light, "--report", page).Words;
+        Assert.Contains("ASSUMED: Nobody said which curve this light goes with. At its median ratio of 0.60 the curve \"linear\" reads 95.0 %, the theory of Beer and Lambert for lamps of 660 and 940 nm 87.", words, StringComparison.Ordinal);
+        Assert.Contains("Nobody said which curve this light goes with", File.ReadAllText(page), StringComparison.Ordinal);
+        Assert.DoesNotContain("ASSUMED", Ran.With("derive", light, "--curve", "linear").Words, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -213,6 +245,13 @@ public sealed class DeriveTests : IDisposable
         // Three colours of a camera are no red and infrared light.
         Assert.Equal(JsonValueKind.Null, json.GetProperty("curve").ValueKind);
         Assert.Equal(rate.Length == 0, json.GetProperty("resampling").ValueKind == JsonValueKind.Object);
+    }
+
+    private static double TrueMean(string truth, int from, int count)
+    {
+        var read = RecordingReaders.Read(new RecordingSource(Path.GetFileName(truth), new DiskFolder(Path.GetDirectoryName(truth)!)), new ReadOptions()).Recording!;
+        var channel = read.Find(Stillwatch.Signals.ChannelKind.SpO2)!;
+        return Enumerable.Range(from, count).Average(i => channel.Values[i] / 1e6);
     }
 
     private static void Keys(JsonElement element, string expected) =>

@@ -5,7 +5,7 @@ namespace Stillwatch.App.Tests;
 
 public sealed class HelpTests
 {
-    public static readonly TheoryData<string> Commands = ["inspect", "review", "tune", "ward", "export", "derive", "rehearse", "import", "demo"];
+    public static readonly TheoryData<string> Commands = ["inspect", "review", "tune", "ward", "report", "export", "derive", "rehearse", "import", "backup", "restore", "audit", "serve", "demo"];
 
     [Theory]
     [MemberData(nameof(Commands))]

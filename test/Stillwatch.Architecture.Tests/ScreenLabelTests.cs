@@ -8,7 +8,7 @@ public class ScreenLabelTests
 {
     // What names a thing: headings, buttons, fields, columns, terms, entries of the navigation, what unfolds.
     private static readonly Regex Naming = new(
-        @"<(?<tag>h1|h2|h3|h4|button|label|th|dt|legend|summary|NavLink|option|figcaption|span class=""label"")\b[^>]*>(?<text>[^<]*)", RegexOptions.CultureInvariant);
+        @"<(?<tag>h1|h2|h3|h4|button|label|th|dt|legend|summary|NavLink|option|figcaption|span class=""label"")\b(?:[^>""]|""[^""]*"")*>(?<text>[^<]*)", RegexOptions.CultureInvariant);
 
     private static readonly Regex Spoken = new(@"\baria-label=""(?<text>[^""@]+)""", RegexOptions.CultureInvariant);
 
@@ -27,6 +27,7 @@ public class ScreenLabelTests
     [Theory]
     [InlineData("<h2 class=\"x\">Trend table</h2>", "trend table")]
     [InlineData("<button type=\"button\" @onclick=\"Go\">Undo <kbd>U</kbd></button>", "undo")]
+    [InlineData("<button @onclick=\"() => End(null)\" class=\"@(a ? \"b\" : null)\">Stop here</button>", "stop here")]
     [InlineData("<th class=\"n\">Missed</th>", "missed")]
     [InlineData("<nav aria-label=\"Pages\">", "pages")]
     [InlineData("<h1>@Title</h1>", null)]

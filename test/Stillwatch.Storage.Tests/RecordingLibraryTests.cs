@@ -16,8 +16,15 @@ public abstract class RecordingLibraryTests(Stores stores)
         await using var store = await stores.NewAsync();
         var said = new RecordingDescription
         {
-            Patient = "P-17", Category = "adult", Unit = "Ward 3", Oxygen = "oxygen", SourceAveragingSeconds = 8.0m, TargetLow = 88, TargetHigh = 92.5m,
-            SettingsInForceJson = "{\"format\":\"stillwatch.settings/1\"}", Note = "after theatre",
+            Patient = "P-17",
+            Category = "adult",
+            Unit = "Ward 3",
+            Oxygen = "oxygen",
+            SourceAveragingSeconds = 8.0m,
+            TargetLow = 88,
+            TargetHigh = 92.5m,
+            SettingsInForceJson = "{\"format\":\"stillwatch.settings/1\"}",
+            Note = "after theatre",
         };
         var night = Invented.Night(description: said) with { ExportOf = "an earlier one" };
         await store.Recordings.StoreAsync(night, Invented.Nurse, cancellation: Ended);

@@ -10,8 +10,16 @@ public abstract class SettingsHistoryTests(Stores stores)
 
     internal static NewSettingsEntry Entry(string name, SettingsScope scope = SettingsScope.UnitDefault, string? unit = "Ward 3", string? patient = null) => new()
     {
-        Scope = scope, Category = "adult", Unit = unit, Patient = patient, Name = name, SettingsJson = $"{{\"name\":\"{name}\"}}", Why = "fewer signals that meant nothing", AcceptedBy = "senior nurse",
-        ValidUntil = new DateTimeOffset(2031, 6, 1, 8, 0, 0, TimeSpan.FromHours(2)), EvidenceJson = "{\"load\":12.5}",
+        Scope = scope,
+        Category = "adult",
+        Unit = unit,
+        Patient = patient,
+        Name = name,
+        SettingsJson = $"{{\"name\":\"{name}\"}}",
+        Why = "fewer signals that meant nothing",
+        AcceptedBy = "senior nurse",
+        ValidUntil = new DateTimeOffset(2031, 6, 1, 8, 0, 0, TimeSpan.FromHours(2)),
+        EvidenceJson = "{\"load\":12.5}",
     };
 
     [Fact]

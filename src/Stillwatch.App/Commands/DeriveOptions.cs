@@ -23,7 +23,7 @@ internal sealed class DeriveOptions
     private readonly Option<string?> curve = new("--curve")
     {
         HelpName = "NAME|FILE.csv",
-        Description = $"How a ratio becomes a saturation: {string.Join(", ", CalibrationCurves.All.Select(c => c.Name))}, or a table of your own (docs/files.md) [{CalibrationCurve.Linear.Name} unless given]",
+        Description = $"How a ratio becomes a saturation: {string.Join(", ", CalibrationCurves.All.Select(c => c.Name))}, or a table of your own (docs/files.md) [{CalibrationCurve.Linear.Name} unless given; for a rehearsal's light the one of its own lamps and blood]",
     };
 
     private readonly Option<Duration> averaging = new("--averaging")
@@ -69,6 +69,7 @@ internal sealed class DeriveOptions
     public OximetrySettings Of(ParseResult parsed) => new()
     {
         Curve = parsed.GetValue(curve) is { } name ? CurveFile(parsed) is { } path ? CurveTableFile.Read(path) : CalibrationCurves.Find(name)! : CalibrationCurve.Linear,
+        CurveBecause = parsed.GetValue(curve) is null ? DerivedWords.CurveOfNothingElse : DerivedWords.CurveAskedFor,
         Averaging = parsed.GetValue(averaging),
         Beats = parsed.GetValue(detector),
     };

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Text.Json;
+using Stillwatch.App.Files;
 using Stillwatch.App.Jobs;
 using Stillwatch.App.Json;
 using Stillwatch.App.Pages;
@@ -18,7 +19,7 @@ internal static class ImportCommand
         + "Each recording is stored whole or not at all, and the same bytes are the same recording: an import that was broken off can be run again. A file that is in doubt "
         + "(several columns of SpO2, none, or dates whose day and month can be exchanged) is not stored before that is decided: by --map, --channel or --date-order, or by --as-read. "
         + "The files are only read.",
-        [("stillwatch import stillwatch-demo", "the invented ward (after stillwatch demo)"),
+        [("stillwatch import stillwatch-demo --present stillwatch-demo/present-settings.json", "the invented ward (after stillwatch demo)"),
          ("stillwatch import nights/*.csv --unit B2 --data /srv/unit-b", "many files of one unit into another library")],
         [("stored", "it is in the library, durably"),
          ("there already", "the same bytes were in the library before; nothing was changed"),
@@ -33,15 +34,17 @@ internal static class ImportCommand
         var patient = new Option<string?>("--patient") { HelpName = "NAME", Description = "The patient's pseudonym, where ward.json says none; all files are then of this patient" };
         var unit = new Option<string?>("--unit") { HelpName = "NAME", Description = "The ward or unit" };
         var asRead = new Option<bool>("--as-read") { Description = "Store what is in doubt as it was read" };
+        var present = SharedOptions.Present();
         var json = SharedOptions.Json();
         var command = new Command("import", "Take recordings into the library that serve shows") { paths };
         store.AddTo(command);
         reading.AddTo(command);
-        foreach (var option in new Option[] { patient, unit, asRead, json }) command.Options.Add(option);
+        foreach (var option in new Option[] { patient, unit, present, asRead, json }) command.Options.Add(option);
         TeachingHelp.Attach(command, Lesson, screen);
         command.SetAction(async (parsed, cancellation) =>
         {
-            var batch = new ImportBatch(reading.Of(parsed) with { Wanted = ImportBatch.Everything }, parsed.GetValue(patient), parsed.GetValue(unit), parsed.GetValue(asRead));
+            var batch = new ImportBatch(reading.Of(parsed) with { Wanted = ImportBatch.Everything }, parsed.GetValue(patient), parsed.GetValue(unit), parsed.GetValue(asRead),
+                parsed.GetValue(present) is { } settings ? SettingsFile.Read(settings) : null);
             IReadOnlyList<ImportedFile> done;
             await using (var opened = await store.OpenAsync(parsed, TimeProvider.System, cancellation))
             {

@@ -4,6 +4,8 @@ using Stillwatch.App.Json;
 using Stillwatch.Formats;
 using Stillwatch.Formats.Exports;
 using Stillwatch.Oximetry;
+using Stillwatch.Oximetry.Calibration;
+using Stillwatch.Rehearsal;
 using Stillwatch.Signals;
 
 namespace Stillwatch.App.Jobs;
@@ -19,7 +21,7 @@ internal static class DeriveJob
     {
         try
         {
-            var derived = Derivation.Of(loaded.Recording, settings);
+            var derived = Derivation.Of(loaded.Recording, ForRehearsal(loaded.Recording, settings));
             return new DeriveModel
             {
                 Loaded = loaded,
@@ -32,9 +34,15 @@ internal static class DeriveJob
         {
             throw StopException.NothingComputable(new Trouble(
                 $"nothing can be derived from {loaded.File.Path}", e.Found, e.Expected, loaded.File.Path,
-                "the file holds a monitor's numbers and no light (review takes those), or its columns need --map pleth=, infrared=, red=; see stillwatch inspect"));
+                e.LikelyCause ?? "the file holds a monitor's numbers and no light (review takes those), or its columns need --map pleth=, infrared=, red=; see stillwatch inspect"));
         }
     }
+
+    // Light that says of itself by which lamps and blood it was made is read by their curve, unless another was asked for.
+    private static OximetrySettings ForRehearsal(Recording recording, OximetrySettings settings) =>
+        settings.CurveBecause == DerivedWords.CurveOfNothingElse && RehearsedCurve.Of(recording) is { } rehearsed && CalibrationCurves.Find(rehearsed.Name) is { } curve
+            ? settings with { Curve = curve, CurveBecause = $"assumed: {rehearsed.Because}" }
+            : settings;
 
     /// <exception cref="StopException">Exit code 3: the file cannot be written; 4: the format cannot hold it.</exception>
     public static DeriveModel Write(DeriveModel model, string to, IRecordingWriter writer, bool replace)

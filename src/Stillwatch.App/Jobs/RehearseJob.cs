@@ -35,7 +35,7 @@ internal static class RehearseJob
         int seconds = request.Minutes is { } minutes ? Math.Min(scenario.DurationSeconds, (int)Math.Round(minutes * 60)) : scenario.DurationSeconds;
         var run = scenario.Run(request.Seed, seconds);
         var light = request.WithLight ? LightOf(run, writers.Recording).Channels : [];
-        var recording = run.Numerics with { Channels = [.. run.Numerics.Channels.Concat(light).Select(InventedData.Labelled)], Annotations = [InventedNote(run)] };
+        var recording = run.Numerics with { Channels = [.. run.Numerics.Channels.Concat(light).Select(InventedData.Labelled)], Annotations = [request.WithLight ? WithCurve(InventedNote(run), SensorOf(run, writers.Recording)) : InventedNote(run)] };
         var files = new List<PlannedFile> { Planned(run, request.To, writers.Recording, recording, isTruth: false) };
         if (request.Truth is { } truthPath)
         {
@@ -59,11 +59,14 @@ internal static class RehearseJob
     private static Annotation InventedNote(RehearsalRun run) => new(
         default, Duration.FromSeconds(run.Seconds), $"{InventedData.Notice}; scenario \"{run.Scenario.Name}\", seed {run.Seed}; for teaching and tests, no evidence about anyone");
 
-    private static Recording LightOf(RehearsalRun run, IRecordingWriter writer)
+    private static Annotation WithCurve(Annotation note, OpticalSensorSettings sensor) => note with { Text = $"{note.Text}; {RehearsedCurve.Note(sensor)}" };
+
+    private static Recording LightOf(RehearsalRun run, IRecordingWriter writer) => RehearsalLight.Record(run.Patient, run.Sensor, SensorOf(run, writer), run.Seed).Recording;
+
+    private static OpticalSensorSettings SensorOf(RehearsalRun run, IRecordingWriter writer)
     {
         var settings = run.Scenario.Category is PatientCategory.NeonatalOnOxygen or PatientCategory.NeonatalOnAir ? OpticalSensorSettings.Newborn : OpticalSensorSettings.Default;
-        if (writer.Extension == ".edf") settings = settings with { Bits = BitsOfEdf };
-        return RehearsalLight.Record(run.Patient, run.Sensor, settings, run.Seed).Recording;
+        return writer.Extension == ".edf" ? settings with { Bits = BitsOfEdf } : settings;
     }
 
     private static PlannedFile Planned(RehearsalRun run, string to, IRecordingWriter writer, Recording recording, bool isTruth) => new(to, writer, recording, (output, issues) => new ExportManifest

@@ -150,7 +150,7 @@ internal static class ReportJob
     };
 
     /// <summary>What the settings of --settings did in a group, of SpO2 low alone, so that it can stand beside present and proposed; empty where they have no low limit.</summary>
-    private static IReadOnlyList<NamedEvidence> AskedAbout(TuneModel model, TunedGroup group)
+    public static IReadOnlyList<NamedEvidence> AskedAbout(TuneModel model, TunedGroup group)
     {
         if (model.Given is not { } given) return [];
         var members = model.Recordings.Zip(given.Replays).Where(x => group.Recordings.Any(r => ReferenceEquals(r, x.First))).ToList();
@@ -217,7 +217,7 @@ internal static class ReportJob
         };
     }
 
-    private static Provenance Origin(IEnumerable<LoadedRecording> recordings, SideFiles side) => new()
+    public static Provenance Origin(IEnumerable<LoadedRecording> recordings, SideFiles side) => new()
     {
         Software = ExportFiles.Software,
         Inputs =
@@ -238,5 +238,5 @@ internal static class ReportJob
         return recordings.Count == 1 ? recordings[0].Loaded.File.Name : $"{recordings.Count} recordings of {patients} {(patients == 1 ? "patient" : "patients")}";
     }
 
-    private static bool IsInvented(IEnumerable<LoadedRecording> recordings) => recordings.Any(r => r.IsInvented);
+    public static bool IsInvented(IEnumerable<LoadedRecording> recordings) => recordings.Any(r => r.IsInvented);
 }

@@ -2,7 +2,6 @@ using System.Text.Json;
 using Stillwatch.App.Commands;
 using Stillwatch.App.Jobs;
 using Stillwatch.Oximetry;
-using Stillwatch.Oximetry.Calibration;
 
 namespace Stillwatch.App.Json;
 
@@ -65,6 +64,7 @@ internal static class DeriveJson
             json.WriteBoolean("chosen", c.Chosen);
             json.WriteString("because", c.Reason);
         }));
+        json.WriteString("noSaturationBecause", plan.RedLabel is not null ? null : plan.NoSaturationBecause ?? "there is one light only");
         json.WriteBoolean("fallsWithBlood", plan.FallsWithBlood);
         json.WriteBoolean("zeroIsDark", plan.IsLight);
         json.Number("rateHz", plan.Rate.Hertz);
@@ -76,12 +76,15 @@ internal static class DeriveJson
             json.Number("rateHz", resampling.RateHz);
             json.Number("greatestStepSeconds", resampling.GreatestStepSeconds);
             json.Number("relativeError", resampling.RelativeError);
+            json.WriteNumber("joinedRows", resampling.JoinedRows);
+            json.Number("countedRateHz", resampling.CountedHz ?? double.NaN);
+            json.WriteString("doubt", resampling.CoarseTimesInWords);
             json.WriteEndObject();
         }
 
         json.WritePropertyName("curve");
         if (plan.RedLabel is null) json.WriteNullValue();
-        else Curve(json, settings.Curve, model.CurveFile);
+        else Curve(json, settings, model.CurveFile);
         json.Seconds("averagingSeconds", settings.Averaging);
         json.WriteString("detector", DeriveOptions.NameOf(settings.Beats));
         json.WriteString("software", ExportFiles.Software);
@@ -105,12 +108,14 @@ internal static class DeriveJson
         if (plan.RedLabel is { } red) yield return (red, "redLight");
     }
 
-    private static void Curve(Utf8JsonWriter json, CalibrationCurve curve, Files.InputFile? file)
+    private static void Curve(Utf8JsonWriter json, OximetrySettings settings, Files.InputFile? file)
     {
+        var curve = settings.Curve;
         json.WriteStartObject();
         json.WriteString("name", curve.Name);
         json.WriteString("source", curve.Source);
         json.WriteString("range", curve.Range);
+        json.WriteString("because", settings.CurveBecause);
         if (file is not null)
         {
             json.WriteString("file", file.Name);

@@ -14,6 +14,7 @@ internal static class DerivePage
         page.Subject($"{model.Loaded.File.Name} · {model.Loaded.Format} · {(recording.Start.IsKnown ? $"from {recording.Start}" : "start unknown")}{(model.Loaded.IsInvented ? " · INVENTED DATA" : string.Empty)}");
         page.Answer(Answer(model));
         if (model.Summary.BeyondCurveInWords(model.Derived.Settings.Curve.Name) is { } beyond) page.Text($"IN DOUBT: {beyond}.");
+        if (model.Summary.AssumedCurveInWords(model.Derived.Settings) is { } assumed) page.Text($"ASSUMED: {assumed}.");
         Numbers(page, model);
         States(page, model);
         Used(page, model);
@@ -31,7 +32,7 @@ internal static class DerivePage
         string share = s.SecondsTotal > 0 ? $" ({s.PercentValid:0.0} %)" : string.Empty;
         string numbers = s.SecondsValid == 0 ? "no second could be trusted with a number"
             : $"pulse rate {Middle(s.PulseRate, "0", " /min")}"
-                + (model.Derived.Plan.RedLabel is null ? "; no SpO2, for there is one light only" : $", SpO2 {Middle(s.SpO2, "0.0", " %")} by the curve \"{model.Derived.Settings.Curve.Name}\"");
+                + (model.Derived.Plan.RedLabel is null ? $"; no SpO2, for {model.Derived.Plan.NoSaturationBecause ?? "there is one light only"}" : $", SpO2 {Middle(s.SpO2, "0.0", " %")} by the curve \"{model.Derived.Settings.Curve.Name}\"");
         return $"{s.SecondsValid:#,0} of {Say.Count(s.SecondsTotal, "second", "seconds")} carry numbers{share}, from {Say.Count(model.Derived.Beats.Count, "beat", "beats")}: {numbers}.";
     }
 
@@ -54,7 +55,7 @@ internal static class DerivePage
 
     private static void States(Page page, DeriveModel model)
     {
-        page.Heading("Why seconds carry no numbers");
+        page.Heading("Why seconds carry no numbers, or no SpO2");
         var refused = model.Summary.States.Where(s => s.State != LightState.Valid).ToList();
         if (refused.Count == 0)
         {
@@ -74,12 +75,13 @@ internal static class DerivePage
         page.Heading("What was used, and why");
         page.Bullet($"Pulses from \"{plan.PulseLabel}\"{(plan.RedLabel is { } red ? $" as infrared light, \"{red}\" as red light" : plan.IsLight ? ", a light" : ", a pleth of unknown zero")}, at {plan.Rate}; its values {(plan.FallsWithBlood ? "fall when blood volume rises (turned over)" : "rise with blood volume")}");
         foreach (var candidate in plan.Candidates.Take(8))
-            page.Bullet($"{(candidate.Chosen ? "Chosen" : "Not chosen")}: \"{candidate.Label}\", mean quality {Say.Number(candidate.MeanQuality)}: {candidate.Reason}");
+            page.Bullet($"{(candidate.Chosen ? "Chosen" : "Not chosen")}: \"{candidate.Label}\"{(double.IsNaN(candidate.MeanQuality) ? string.Empty : $", mean quality {Say.Number(candidate.MeanQuality)}")}: {candidate.Reason}");
         if (plan.Resampling is { } resampling)
             page.Bullet($"Uneven samples were brought onto an even grid of {resampling.RateHz:0.###} a second; steps up to {resampling.GreatestStepSeconds:0.###} s were bridged; error at most {resampling.RelativeError * 100:0.0} % of the pulse (upper estimate)");
+        if (plan.Resampling?.CoarseTimesInWords is { } coarse) page.Bullet($"IN DOUBT: {coarse}");
         if (plan.RedLabel is not null)
         {
-            page.Bullet($"Calibration curve \"{settings.Curve.Name}\": {settings.Curve.Source}");
+            page.Bullet($"Calibration curve \"{settings.Curve.Name}\", {settings.CurveBecause}: {settings.Curve.Source}");
             page.Bullet($"Where it holds: {settings.Curve.Range}");
         }
 

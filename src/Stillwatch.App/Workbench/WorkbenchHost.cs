@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.StaticWebAssets;
 using Microsoft.Extensions.DependencyInjection;
@@ -6,6 +7,7 @@ using Microsoft.Extensions.Logging;
 using Stillwatch.App.Workbench.Evidence;
 using Stillwatch.App.Workbench.Imports;
 using Stillwatch.App.Workbench.Library;
+using Stillwatch.App.Workbench.Review;
 using Stillwatch.Storage;
 
 namespace Stillwatch.App.Workbench;
@@ -33,6 +35,7 @@ internal static class WorkbenchHost
         app.UseAntiforgery();
         app.MapStaticAssets();
         ArrivalEndpoint.Map(app);
+        StripEndpoint.Map(app);
         app.MapEvidencePages();
         app.MapRazorComponents<WorkbenchApp>().AddInteractiveServerRenderMode();
         return app;
@@ -40,6 +43,8 @@ internal static class WorkbenchHost
 
     private static void AddServices(IServiceCollection services, WorkbenchOptions options)
     {
+        // Keys that last as long as the process: nothing of them is worth keeping, and nothing is written outside the data folder.
+        services.AddDataProtection().UseEphemeralDataProtectionProvider();
         services.AddRazorComponents().AddInteractiveServerComponents();
         services.AddSingleton(options);
         services.AddSingleton(options.Store);
@@ -48,5 +53,6 @@ internal static class WorkbenchHost
         services.AddEvidencePages();
         services.AddSingleton(new ArrivalDesk(options.StagingFolder, ArrivalLimits.Usual));
         services.AddSingleton<ImportService>();
+        services.AddSingleton<StripDesk>();
     }
 }

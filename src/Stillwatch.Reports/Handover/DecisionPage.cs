@@ -27,7 +27,7 @@ internal static class DecisionPage
         blocks.Add(new Block.Prose($"{Words.Count(section.Recordings, "recording")} of {Words.Count(section.Patients, "patient")} ({Reasons.Plain(section.Group).TrimEnd('.')}); {Words.Span(section.Valid)} of valid time of {Words.Span(section.Connected)} connected ({Words.Share(section.Connected > Duration.Zero ? section.Valid.Seconds / section.Connected.Seconds : 0)})."));
         blocks.Add(Compared(model));
         if (SettingsPart.LoadsOf(section).Count > 1) // one bar compares with nothing
-            blocks.Add(new Block.Drawn(Pictures.Loads(SettingsPart.LoadsOf(section), "loads"), "Physiological signals per patient-day; the thin bracket is the interval.", 0.9));
+            blocks.Add(new Block.Drawn(Pictures.Loads(SettingsPart.LoadsOf(section), "loads"), "Physiological signals per patient-day; the thin bracket is the interval.", 0.66));
         blocks.Add(new Block.Heading("What speaks for and against it"));
         if (section.Proposal is { } proposal) Judged(blocks, proposal);
         else blocks.Add(new Block.Prose("No search for other settings was made, so none of the ten checks was."));
@@ -50,7 +50,7 @@ internal static class DecisionPage
         string until = model.Until is { } end ? $"It holds until {end}; then it has to be looked at again." : "No end was named.";
         return model.AcceptedBy is { } by
             ? $"Accepted by {by}{(model.AcceptedOn is { } on ? $" on {on}" : "")}. {until} Nothing has been changed on any monitor by this page."
-            : "Nobody has accepted it yet. It changes nothing by itself.";
+            : $"Nobody has accepted it yet.{(model.Until is { } wished ? $" It would hold until {wished}." : "")} It changes nothing by itself.";
     }
 
     private static Block.Grid Compared(DecisionModel model)
@@ -63,7 +63,8 @@ internal static class DecisionPage
         }
 
         Add("Present", proposal?.Present);
-        Add(model.DecidedName is { } own ? $"Decided: {SettingsWords.Quoted(own)}" : "Decided", model.Decided);
+        string decided = model.AcceptedBy is null ? "For discussion" : "Decided";
+        Add(model.DecidedName is { } own ? $"{decided}: {SettingsWords.Quoted(own)}" : decided, model.Decided);
         if (proposal is { Chosen: { } chosen, IsRefused: false }) Add("Proposed", chosen);
         foreach (var asked in model.Evidence.AskedAbout.Take(2)) Add(SettingsWords.Quoted(asked.Name), asked.Evidence);
         IReadOnlyList<string> Row(string name, Func<CandidateEvidence, string> value) => [name, .. columns.Select(c => value(c.Of))];

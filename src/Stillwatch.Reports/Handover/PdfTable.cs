@@ -40,13 +40,7 @@ internal static class PdfTable
         }
 
         double room = flow.Width - gap * (columns - 1), wanted = natural.Sum(), needed = leastOf.Sum();
-        if (wanted <= room)
-        {
-            // What is left goes to the words, where there are any.
-            int widest = Array.IndexOf(natural, natural.Take(Math.Max(1, grid.TextColumns)).Max());
-            natural[widest] += Math.Min(room - wanted, room * 0.25);
-            return natural;
-        }
+        if (wanted <= room) return natural;
 
         // Short columns keep their line where the long ones can give way.
         bool[] isShort = [.. natural.Select(w => w <= room * 0.22)];

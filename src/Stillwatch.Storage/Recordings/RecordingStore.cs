@@ -30,14 +30,14 @@ internal sealed class RecordingStore(Database database, TimeProvider clock) : IR
     public async Task<IReadOnlyList<StoredRecording>> FindAsync(RecordingFilter filter, CancellationToken cancellation = default)
     {
         string? Equal(string? text) => string.IsNullOrEmpty(text) ? null : StoredText.Of(text);
-        var asked = new Asked
+        var asked = new
         {
             Patient = Equal(filter.Patient),
             Category = Equal(filter.Category),
             Unit = Equal(filter.Unit),
             Pattern = string.IsNullOrEmpty(filter.Text) ? null : DescriptionColumns.PatternOf(filter.Text),
         };
-        var heads = await database.ReadAsync(session => HeadsAsync(session, asked), cancellation).ConfigureAwait(false);
+        var heads = await database.ReadAsync(session => HeadsAsync(session, "find", asked), cancellation).ConfigureAwait(false);
         return [.. heads.Select(Stored)
             .OrderBy(r => r.Description.Patient is null) // those of nobody in particular come last
             .ThenBy(r => r.Description.Patient, StringComparer.OrdinalIgnoreCase)
@@ -125,18 +125,18 @@ internal sealed class RecordingStore(Database database, TimeProvider clock) : IR
         cancellation);
 
     internal static async Task<RecordingHead?> HeadAsync(Session session, RecordingId id) =>
-        id.Text is null ? null : (await HeadsAsync(session, new Asked { Id = id.Text }).ConfigureAwait(false)).SingleOrDefault();
+        id.Text is null ? null : (await HeadsAsync(session, "one", new { Id = id.Text }).ConfigureAwait(false)).SingleOrDefault();
 
     internal StoreException NoneOfThatName(RecordingId id) => new($"no recording {id}", "one of the library", database.Where, "it was removed, or never imported here");
 
-    private static async Task<IReadOnlyList<RecordingHead>> HeadsAsync(Session session, Asked asked)
+    private static async Task<IReadOnlyList<RecordingHead>> HeadsAsync(Session session, string which, object asked)
     {
-        var recordings = await session.ReadAsync<RecordingRow>("recordings/find", asked).ConfigureAwait(false);
+        var recordings = await session.ReadAsync<RecordingRow>($"recordings/{which}", asked).ConfigureAwait(false);
         if (recordings.Count == 0) return [];
-        var files = (await session.ReadAsync<FileRow>("recordings/find-files", asked).ConfigureAwait(false)).ToLookup(r => r.Recording);
-        var issues = (await session.ReadAsync<IssueRow>("recordings/find-issues", asked).ConfigureAwait(false)).ToLookup(r => r.Recording);
-        var axes = (await session.ReadAsync<AxisRow>("recordings/find-axes", asked).ConfigureAwait(false)).ToLookup(r => r.Recording);
-        var channels = (await session.ReadAsync<ChannelRow>("recordings/find-channels", asked).ConfigureAwait(false)).ToLookup(r => r.Recording);
+        var files = (await session.ReadAsync<FileRow>($"recordings/{which}-files", asked).ConfigureAwait(false)).ToLookup(r => r.Recording);
+        var issues = (await session.ReadAsync<IssueRow>($"recordings/{which}-issues", asked).ConfigureAwait(false)).ToLookup(r => r.Recording);
+        var axes = (await session.ReadAsync<AxisRow>($"recordings/{which}-axes", asked).ConfigureAwait(false)).ToLookup(r => r.Recording);
+        var channels = (await session.ReadAsync<ChannelRow>($"recordings/{which}-channels", asked).ConfigureAwait(false)).ToLookup(r => r.Recording);
         return [.. recordings.Select(r => new RecordingHead(r, [.. files[r.Id]], [.. issues[r.Id]], [.. axes[r.Id]], [.. channels[r.Id]]))];
     }
 
@@ -172,18 +172,4 @@ internal sealed class RecordingStore(Database database, TimeProvider clock) : IR
 
     private StoreException Damaged(string id, string what, Exception? inner) =>
         new($"a damaged recording: {what}", "what was stored", $"{database.Where}, recording {id}", "the disk, or a change from outside the program; import the file again, or restore a backup into a new store", inner);
-
-    /// <summary>Which recordings; null: all.</summary>
-    private sealed class Asked
-    {
-        public string? Id { get; init; }
-
-        public string? Patient { get; init; }
-
-        public string? Category { get; init; }
-
-        public string? Unit { get; init; }
-
-        public string? Pattern { get; init; }
-    }
 }

@@ -27,10 +27,10 @@ internal static class AnnotationCodec
         for (int i = 0; i < count; i++)
         {
             long time = VarInts.ReadSigned(content, ref at), length = VarInts.ReadSigned(content, ref at);
-            var origin = (AnnotationOrigin)(int)VarInts.Read(content, ref at);
-            ulong units = VarInts.Read(content, ref at);
-            if (units > (ulong)(content.Length - at) / sizeof(char)) throw new InvalidDataException("an annotation ends within its text");
-            string text = new(MemoryMarshal.Cast<byte, char>(content.AsSpan(at, (int)units * sizeof(char))));
+            var origin = (AnnotationOrigin)VarInts.ReadCount(content, ref at);
+            int units = VarInts.ReadCount(content, ref at);
+            if (units > (content.Length - at) / sizeof(char)) throw new InvalidDataException("an annotation ends within its text");
+            string text = new(MemoryMarshal.Cast<byte, char>(content.AsSpan(at, units * sizeof(char))));
             at += text.Length * sizeof(char);
             yield return new Annotation(new SampleTime(time), new Duration(length), text, origin);
         }

@@ -50,7 +50,7 @@ internal static class PyramidCodec
                 long bin = previous.Bin + (long)VarInts.Read(content, ref at);
                 int least = (int)(previous.Least + VarInts.ReadSigned(content, ref at));
                 int greatest = (int)(least + (long)VarInts.Read(content, ref at));
-                previous = entries[i] = new PyramidEntry(bin, least, greatest, (int)VarInts.Read(content, ref at));
+                previous = entries[i] = new PyramidEntry(bin, least, greatest, VarInts.ReadCount(content, ref at));
             }
             catch (OverflowException e)
             {

@@ -21,8 +21,9 @@ internal static class TimeCodec
         long time = first;
         for (int i = 0; i < milliseconds.Length; i++)
         {
-            if (i > 0) time += (long)VarInts.Read(content, ref at);
-            milliseconds[i] = time;
+            ulong step = i > 0 ? VarInts.Read(content, ref at) : 0;
+            if (step > (ulong)(long.MaxValue - Math.Max(time, 0))) throw new InvalidDataException("a time is out of range");
+            milliseconds[i] = time += (long)step;
         }
 
         if (at != content.Length) throw new InvalidDataException("the chunk holds more times than it says");

@@ -30,6 +30,14 @@ internal static class VarInts
         throw new InvalidDataException("a number is longer than 64 bits");
     }
 
+    /// <summary>A number from 0 to the greatest <see cref="int"/>.</summary>
+    /// <exception cref="InvalidDataException">It is greater, or the bytes end within it.</exception>
+    public static int ReadCount(ReadOnlySpan<byte> from, ref int at)
+    {
+        ulong value = Read(from, ref at);
+        return value <= int.MaxValue ? (int)value : throw new InvalidDataException("a count is out of range");
+    }
+
     public static long ReadSigned(ReadOnlySpan<byte> from, ref int at) => Unfold(Read(from, ref at));
 
     // Unchecked: bits are moved, nothing is counted.

@@ -54,7 +54,7 @@ public static class DerivedNumerics
     {
         var plan = derived.Plan;
         string light = plan.RedLabel is null ? $"\"{plan.PulseLabel}\"" : $"\"{plan.PulseLabel}\" and \"{plan.RedLabel}\"";
-        string curve = plan.RedLabel is null ? "no SpO2, for there is no red light" : $"calibration curve \"{derived.Settings.Curve.Name}\" ({derived.Settings.Curve.Source})";
+        string curve = plan.RedLabel is null ? $"no SpO2, for {plan.NoSaturationBecause ?? "there is no red light"}" : $"calibration curve \"{derived.Settings.Curve.Name}\" ({derived.Settings.Curve.Source}; {derived.Settings.CurveBecause})";
         var whole = new Duration(derived.Seconds.Count * 1000L);
         var notes = new List<Annotation>
         {
@@ -62,7 +62,7 @@ public static class DerivedNumerics
         };
         foreach (var (span, state) in DerivedSummary.Stretches(derived))
         {
-            if (state != LightState.Valid) notes.Add(new Annotation(span.Start, span.Length, $"no numbers: {state.InWords()} ({Notice})", AnnotationOrigin.Derived));
+            if (state != LightState.Valid) notes.Add(new Annotation(span.Start, span.Length, $"{state.RefusalInWords()} ({Notice})", AnnotationOrigin.Derived));
         }
 
         return notes;

@@ -1,3 +1,5 @@
+using System.Globalization;
+using Stillwatch.Oximetry.Calibration;
 using Stillwatch.Time;
 
 namespace Stillwatch.Oximetry;
@@ -24,6 +26,9 @@ public sealed record DerivedSummary
     public required Spread? PulseRate { get; init; }
 
     public required Spread? SpO2 { get; init; }
+
+    /// <summary>What SpO2 was read from.</summary>
+    public required Spread? Ratio { get; init; }
 
     public required Spread? Perfusion { get; init; }
 
@@ -54,6 +59,7 @@ public sealed record DerivedSummary
         SecondsBeyondCurve = derived.Seconds.Count(s => !double.IsNaN(s.SpO2Percent) && (s.RatioOfRatios < derived.Settings.Curve.LowestRatio || s.RatioOfRatios > derived.Settings.Curve.HighestRatio)),
         PulseRate = Spread.Of(derived.Seconds.Select(s => s.PulseRatePerMinute)),
         SpO2 = Spread.Of(derived.Seconds.Select(s => s.SpO2Percent)),
+        Ratio = Spread.Of(derived.Seconds.Select(s => s.RatioOfRatios)),
         Perfusion = Spread.Of(derived.Seconds.Select(s => s.PerfusionPercent)),
         RespiratoryRate = Spread.Of(derived.Breathing.Select(b => b.RatePerMinute)),
         WindowsKept = derived.Breathing.Count(b => !double.IsNaN(b.RatePerMinute)),
@@ -64,6 +70,16 @@ public sealed record DerivedSummary
     /// <param name="curveName">Of the curve.</param>
     public string? BeyondCurveInWords(string curveName) => SecondsBeyondCurve == 0 ? null
         : $"In {SecondsBeyondCurve} of {SpO2!.Count} seconds with SpO2 the ratio lies outside the range in which the curve \"{curveName}\" is meant to hold: do not read these numbers as saturations. The light may be of a sensor for which this curve was not made";
+
+    /// <summary>How far another published curve lies from the line at this light's own ratio, to be said where the line was taken for want of anything better; null: it was not.</summary>
+    public string? AssumedCurveInWords(OximetrySettings settings)
+    {
+        ArgumentNullException.ThrowIfNull(settings);
+        if (settings.CurveBecause != DerivedWords.CurveOfNothingElse || Ratio is not { } ratio) return null;
+        var theory = CalibrationCurves.Find("beer-lambert-b-660-940")!;
+        return string.Create(CultureInfo.InvariantCulture,
+            $"Nobody said which curve this light goes with. At its median ratio of {ratio.Median:0.00} the curve \"{settings.Curve.Name}\" reads {settings.Curve.SaturationPercent(ratio.Median):0.0} %, the theory of Beer and Lambert for lamps of 660 and 940 nm {theory.SaturationPercent(ratio.Median):0.0} %; at a ratio of 1 it is {settings.Curve.SaturationPercent(1):0} and {theory.SaturationPercent(1):0} %. Take the course from these numbers, not the level; --curve names another");
+    }
 
     /// <summary>Maximal stretches of one state, in order of time, on the recording's own time line.</summary>
     public static IReadOnlyList<(TimeSlice Span, LightState State)> Stretches(DerivedRecording derived)

@@ -18,6 +18,10 @@ public static class DerivedWords
     public const string Quality =
         "Quality: 0 (no pulse shape) to 1 (each beat like its neighbours). A scale of ours, not to be compared with a monitor's.";
 
+    public const string CurveOfNothingElse = "assumed: nothing else was asked for, and no curve is known for this light";
+
+    public const string CurveAskedFor = "asked for";
+
     public const string Breathing =
         "Respiratory rate: from the changes that breathing makes in the light's level, the pulse's amplitude and the time between beats, over windows side by side; refused where the three do not agree.";
 }

@@ -1,7 +1,7 @@
 namespace Stillwatch.Oximetry;
 
 /// <summary>What a second of light is worth, and why a number is refused. A technical state, never a finding in the patient.</summary>
-/// <remarks>Where several hold, the first of this order is given: what takes the light away goes before what spoils it.</remarks>
+/// <remarks>Where several hold, the first of this order is given: what takes the light away goes before what spoils it. The last two refuse SpO2 alone.</remarks>
 public enum LightState
 {
     /// <summary>Numbers are shown.</summary>
@@ -33,4 +33,10 @@ public enum LightState
 
     /// <summary>The first seconds after a start or a gap: not yet enough beats.</summary>
     Settling,
+
+    /// <summary>The pulse is trusted and its numbers are given, but red light is missing: no SpO2. Only where there is a red channel.</summary>
+    NoRed,
+
+    /// <summary>The pulse is trusted and its numbers are given, but the curve says nothing of this ratio: no SpO2.</summary>
+    BeyondCurve,
 }

@@ -19,8 +19,16 @@ public static class LightStates
         LightState.NoPulse => "no pulse found",
         LightState.Weak => "pulse too weak",
         LightState.Settling => "settling",
+        LightState.NoRed => "no red light",
+        LightState.BeyondCurve => "beyond the curve",
         _ => throw new ArgumentOutOfRangeException(nameof(state), state, "A state without words."),
     };
+
+    /// <summary>Whether the pulse's numbers are refused too, and not SpO2 alone.</summary>
+    public static bool RefusesAll(this LightState state) => state is not (LightState.Valid or LightState.NoRed or LightState.BeyondCurve);
+
+    /// <summary>What is refused, and why: "no numbers: motion", "no SpO2: no red light".</summary>
+    public static string RefusalInWords(this LightState state) => $"{(state.RefusesAll() ? "no numbers" : "no SpO2")}: {state.InWords()}";
 
     /// <summary>What the state means, in a sentence.</summary>
     public static string Meaning(this LightState state) => state switch
@@ -35,6 +43,8 @@ public static class LightStates
         LightState.NoPulse => "The sensor is on tissue and nothing moves, but no pulse is found. A technical state: look at the patient.",
         LightState.Weak => "There is a pulse, but too weak beside the noise, or too unlike from beat to beat, to give a number.",
         LightState.Settling => "The first seconds after a start or a gap: not yet enough beats.",
+        LightState.NoRed => "The pulse is trusted and its rate given, but red light is missing, so that there is no SpO2.",
+        LightState.BeyondCurve => "The pulse is trusted and its rate given, but the ratio lies beyond the ends of the calibration table, so that there is no SpO2.",
         _ => throw new ArgumentOutOfRangeException(nameof(state), state, "A state without words."),
     };
 }

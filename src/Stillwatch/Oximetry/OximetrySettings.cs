@@ -9,6 +9,9 @@ public sealed record OximetrySettings
     /// <summary>How a ratio becomes a saturation; its name and source stand on every output.</summary>
     public CalibrationCurve Curve { get; init; } = CalibrationCurve.Linear;
 
+    /// <summary>Why this curve, in words that stand beside its name on every output.</summary>
+    public string CurveBecause { get; init; } = DerivedWords.CurveOfNothingElse;
+
     /// <summary>Over how long numbers are averaged.</summary>
     public Duration Averaging { get; init; } = Duration.FromSeconds(8);
 

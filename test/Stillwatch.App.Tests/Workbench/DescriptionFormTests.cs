@@ -19,7 +19,7 @@ public sealed class DescriptionFormTests
     [Fact]
     public void What_is_stored_comes_back_into_the_fields()
     {
-        var said = new RecordingDescription { Patient = "p-1", Category = "paediatric:8mo", Unit = "B2", Oxygen = "air", SourceAveragingSeconds = 2.5m, TargetLow = 88, TargetHigh = 92, Note = "quiet night", SettingsInForceJson = SettingsForm.JsonOf(new SettingsForm { Name = "x", Low = 90, LowDelay = 10 }.ToSettings()) };
+        var said = new RecordingDescription { Patient = "p-1", Category = "paediatric:8mo", Unit = "B2", Oxygen = "air", SourceAveragingSeconds = 2.5m, TargetLow = 88, TargetHigh = 92, Note = "quiet night", SettingsInForceJson = new SettingsForm { Name = "x", Low = 90, LowDelay = 10 }.ToCheckedJson() };
         Assert.Equal(said, DescriptionForm.Of(said).ToDescription());
     }
 

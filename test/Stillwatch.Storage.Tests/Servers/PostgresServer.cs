@@ -28,8 +28,9 @@ public sealed class PostgresServer : IDisposable
     public void Dispose()
     {
         if (!Server.IsValueCreated || Server.Value is not { } running) return;
-        Run(running.AsUser, Path.Combine(running.Programs, "pg_ctl"), "-D", Path.Combine(running.Folder, "data"), "-m", "immediate", "-w", "stop");
-        Run(running.AsUser, "rm", "-rf", running.Folder);
+        running.Watcher.StandardInput.Close();
+        running.Watcher.WaitForExit();
+        running.Watcher.Dispose();
     }
 
     private static Running? Start()
@@ -43,7 +44,15 @@ public sealed class PostgresServer : IDisposable
         Run(asUser, Path.Combine(programs, "initdb"), "-D", data, "-U", "postgres", "-A", "trust", "-E", "UTF8", "--locale=C", "--no-sync");
         // What the tests are about is not the disk under this server: without fsync they take half the time.
         Run(asUser, Path.Combine(programs, "pg_ctl"), "-D", data, "-l", Path.Combine(folder, "log"), "-w", "-o", $"-c listen_addresses='' -c unix_socket_directories='{folder}' -c fsync=off -c max_connections=200", "start");
-        return new Running(folder, programs, asUser);
+        return new Running(folder, Watch([.. asUser, Path.Combine(programs, "pg_ctl"), "-D", data, "-m", "immediate", "-w", "stop"], folder));
+    }
+
+    // Waits for the end of its input, which comes when this process ends, however it ends, and stops the server then.
+    private static Process Watch(string[] stop, string folder)
+    {
+        var start = new ProcessStartInfo("bash") { RedirectStandardInput = true, WorkingDirectory = "/" };
+        foreach (string word in (string[])["-c", "exec >/dev/null 2>&1; folder=$1; shift; cat; \"$@\"; rm -rf \"$folder\"", "watch", folder, .. stop]) start.ArgumentList.Add(word);
+        return Process.Start(start)!;
     }
 
     private static string? Programs()
@@ -73,5 +82,5 @@ public sealed class PostgresServer : IDisposable
         }
     }
 
-    private sealed record Running(string Folder, string Programs, string[] AsUser);
+    private sealed record Running(string Folder, Process Watcher);
 }

@@ -10,6 +10,8 @@ public sealed class Browser : IAsyncLifetime
     private IPlaywright? playwright;
     private IBrowser? browser;
 
+    public bool IsThere => browser is not null;
+
     public async ValueTask InitializeAsync()
     {
         if (Executable() is not { } path) return;

@@ -33,6 +33,7 @@ internal sealed class RunningWorkbench : IAsyncDisposable
 
     public async ValueTask DisposeAsync()
     {
+        await app.StopAsync();
         await app.DisposeAsync();
         await Store.DisposeAsync();
         Directory.Delete(Folder, recursive: true);

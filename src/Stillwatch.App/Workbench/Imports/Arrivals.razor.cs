@@ -234,6 +234,7 @@ public sealed partial class Arrivals : IAsyncDisposable
         int left = recordings.Count(r => r.Preview is not null && r.Outcome is null && !r.IsThere && !r.IsLeftOut);
         stage = left == 0 ? Stage.Done : Stage.Looking;
         if (stage == Stage.Done) CloseBatch();
+        else if (said.Length == 0 && recordings.Any(r => r.Outcome is not null)) said = DoneWords() + " What is left needs a word from you, or is to be left out.";
         await Stored.InvokeAsync();
         StateHasChanged();
     }

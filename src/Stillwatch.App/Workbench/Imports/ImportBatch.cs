@@ -1,6 +1,9 @@
+using Stillwatch.Alarms;
 using Stillwatch.App.Commands;
+using Stillwatch.App.Files;
 using Stillwatch.App.Jobs;
 using Stillwatch.App.Terminal;
+using Stillwatch.App.Workbench.Review;
 using Stillwatch.Signals;
 using Stillwatch.Storage;
 using Stillwatch.Storage.Recordings;
@@ -33,7 +36,8 @@ internal sealed record ImportedFile(string Path, ImportState State, ImportPrevie
 /// <param name="patient">A pseudonym for all that have none; null: not known.</param>
 /// <param name="unit">The unit of all; null: not known.</param>
 /// <param name="asRead">Store what is in doubt as it was read.</param>
-internal sealed class ImportBatch(ReadingChoices choices, string? patient, string? unit, bool asRead)
+/// <param name="present">The settings that were in force, a set for each category; null: not known.</param>
+internal sealed class ImportBatch(ReadingChoices choices, string? patient, string? unit, bool asRead, SettingsFile? present = null)
 {
     /// <summary>All kinds of channel: nothing of a file is lost in the library.</summary>
     public static readonly IReadOnlySet<ChannelKind> Everything = Enum.GetValues<ChannelKind>().ToHashSet();
@@ -60,7 +64,7 @@ internal sealed class ImportBatch(ReadingChoices choices, string? patient, strin
         {
             preview = ImportService.Preview(path, choices);
             if (preview.Questions.Count > 0 && !asRead) return new ImportedFile(path, ImportState.InDoubt, preview, Trouble: DoubtOf(path, preview));
-            var description = preview.Known with { Patient = preview.Known.Patient ?? patient, Unit = unit };
+            var description = preview.Known with { Patient = preview.Known.Patient ?? patient, Unit = unit, SettingsInForceJson = InForceFor(preview.Known.Category) };
             string? log = preview.AlarmLog is { } name ? Path.Combine(Path.GetDirectoryName(Path.GetFullPath(path))!, name) : null;
             var outcome = await service.StoreAsync(new ImportRequest(path, choices, description, log), Actor.Local, progress: null, cancellation);
             return new ImportedFile(path, outcome == StoreOutcome.Stored ? ImportState.Stored : ImportState.ThereAlready, preview, description.Patient);
@@ -73,6 +77,14 @@ internal sealed class ImportBatch(ReadingChoices choices, string? patient, strin
         {
             return new ImportedFile(path, ImportState.NotRead, preview, Trouble: new Trouble($"cannot store {path}", e.Found, e.Expected, e.Where, e.LikelyCause));
         }
+    }
+
+    /// <exception cref="StopException">Exit code 3: the settings file has no set for the category.</exception>
+    private string? InForceFor(string? categoryName)
+    {
+        if (present is null) return null;
+        var category = categoryName is not null && CategoryPresets.TryParse(categoryName, out var preset) ? new CategoryChoice(preset!) : CategoryChoice.AssumedAdult;
+        return SettingsForm.JsonOf(SideFiles.SetFor(present, category));
     }
 
     private static IEnumerable<string> Expand(string path)

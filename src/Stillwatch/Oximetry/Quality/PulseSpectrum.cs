@@ -149,7 +149,8 @@ public sealed class PulseSpectrum
         }
 
         double overtone = 2 * peak + 1 < Bins - 1 ? Lobe(2 * peak) / Lobe(peak) : double.NaN;
-        return new SpectralShares(family / Total, lineShare, lineHz, lineSlope, (double)peak / WindowSeconds, overtone, SlopeAt(peak));
+        int pulse = pulseHz > 0 ? (int)Math.Clamp(Math.Round(pulseHz * WindowSeconds), LowestBin, Bins - 2) : 0;
+        return new SpectralShares(family / Total, lineShare, lineHz, lineSlope, (double)peak / WindowSeconds, overtone, SlopeAt(peak), pulse > 0 ? SlopeAt(pulse) : double.NaN);
     }
 
     // A line off the grid spreads over three bins; twice its frequency may lie half a bin further.
@@ -221,7 +222,9 @@ public sealed class PulseSpectrum
 /// <param name="PeakHz">Where the most power is.</param>
 /// <param name="PeakOvertone">Power at twice that frequency over the power there; NaN: beyond the last bin.</param>
 /// <param name="PeakSlope">Slope of red on infrared there; NaN: no red.</param>
-public readonly record struct SpectralShares(double Pulse, double Line, double LineHz, double LineSlope, double PeakHz, double PeakOvertone, double PeakSlope)
+/// <param name="PulseSlope">Slope of red on infrared at the pulse rate; NaN: no red, or no rate.</param>
+public readonly record struct SpectralShares(
+    double Pulse, double Line, double LineHz, double LineSlope, double PeakHz, double PeakOvertone, double PeakSlope, double PulseSlope)
 {
-    public static SpectralShares None { get; } = new(double.NaN, double.NaN, double.NaN, double.NaN, double.NaN, double.NaN, double.NaN);
+    public static SpectralShares None { get; } = new(double.NaN, double.NaN, double.NaN, double.NaN, double.NaN, double.NaN, double.NaN, double.NaN);
 }

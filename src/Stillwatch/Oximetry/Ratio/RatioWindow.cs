@@ -5,9 +5,10 @@ namespace Stillwatch.Oximetry.Ratio;
 /// <param name="Spread">One standard error of it, from how the beats scatter; NaN with fewer than two.</param>
 /// <param name="Scatter">How far single beats lie from it, as a share of it: weighted median of the distances × 1.4826; NaN with fewer than two.</param>
 /// <param name="Beats">Beats that it rests on: those with a weight.</param>
-public readonly record struct CombinedRatio(double Ratio, double Spread, double Scatter, int Beats)
+/// <param name="Apart">How far its two estimates lie apart, as a share of it; NaN with fewer than two beats.</param>
+public readonly record struct CombinedRatio(double Ratio, double Spread, double Scatter, int Beats, double Apart)
 {
-    public static CombinedRatio None => new(double.NaN, double.NaN, double.NaN, 0);
+    public static CombinedRatio None => new(double.NaN, double.NaN, double.NaN, 0, double.NaN);
 }
 
 /// <summary>
@@ -76,11 +77,11 @@ public sealed class RatioWindow
         var slope = Estimate(beats, size, peakTrough: false);
         var peak = Estimate(beats, size, peakTrough: true);
         if (beats == 1 || !double.IsFinite(peak.Value) || !double.IsFinite(slope.Value))
-            return new CombinedRatio(slope.Value, double.NaN, double.NaN, beats);
+            return new CombinedRatio(slope.Value, double.NaN, double.NaN, beats, double.NaN);
         double slopeWeight = 1 / (slope.Error * slope.Error), peakWeight = 1 / (peak.Error * peak.Error);
         double ratio = (slope.Value * slopeWeight + peak.Value * peakWeight) / (slopeWeight + peakWeight);
         // Both estimators see the same noise: the better one's error, not the smaller one of two independent ones.
-        return new CombinedRatio(ratio, Math.Min(slope.Error, peak.Error), Math.Min(slope.Scatter, peak.Scatter), beats);
+        return new CombinedRatio(ratio, Math.Min(slope.Error, peak.Error), Math.Min(slope.Scatter, peak.Scatter), beats, Math.Abs(slope.Value - peak.Value) / ratio);
     }
 
     /// <summary>Forgets all beats.</summary>

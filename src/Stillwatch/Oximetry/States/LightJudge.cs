@@ -23,6 +23,10 @@ public sealed class LightJudge
     private const double NearSeconds = 2; // to either side of the second's middle
     private const double ReferenceSeconds = 20; // how fast the trusted amplitude follows; the ratio four times as fast
     private const double LevelSeconds = 8; // how fast the trusted level follows
+    private const double LeastLine = 0.05; // of the power; a weaker line is not followed
+    private const int LineHiddenSeconds = 4;
+    private const double MovedLog = 0.16; // a sixth, as the rule on the level has it
+    private const double LineStaysHz = 2.1 / PulseSpectrum.WindowSeconds; // two bins: beside a pulse that varies a line is not found sharper
     private const double SmoothSeconds = 0.1; // of each of the two means that let noise through the band-pass
 
     private readonly bool isLight, hasRed;
@@ -32,13 +36,15 @@ public sealed class LightJudge
     private readonly PulseSpectrum spectrum;
     private readonly SecondEdge edge;
     private readonly StateHold hold = new();
+    private readonly NewReference fresh = new();
     private readonly BeatRing beats;
     private readonly SecondFeatures[] seconds = new SecondFeatures[HeldSeconds];
     private readonly double[] shape = new double[PulseShape.Points];
     private readonly RecentMedian amplitudes = new(9), intervals = new(9), noises = new(9), redNoises = new(9);
     private double noise, redNoise, greatestLevel, greatestRedLevel;
     private Reference trusted;
-    private long first, next;
+    private long first, next, lineFirst, lineLast;
+    private double lineHz, levelThen, redLevelThen; // the levels of the last second that was shown
 
     /// <param name="rateHz">Samples a second.</param>
     /// <param name="isLight">Whether zero means no light: perfusion and ratios can be had.</param>
@@ -128,11 +134,17 @@ public sealed class LightJudge
         var evidence = Evidence(second, combined, window, near);
         LastEvidence = evidence;
         var own = StateRules.Judge(evidence);
+        if (fresh.Take(second, evidence, window.Amplitude, HasMoved(second)) && own != LightState.Valid)
+        {
+            TrustAnew(second, combined, window);
+            own = LightState.Valid;
+        }
+
         var state = hold.Next(second, own, !double.IsNaN(trusted.Amplitude));
         double quality = SecondQuality.Of(evidence);
         if (own is LightState.Valid or LightState.Motion or LightState.Weak) TrustLevel(second);
         if (state != LightState.Valid) return new SecondJudgement(state, Math.Min(quality, 0.4), double.NaN, double.NaN, 0, double.NaN);
-        Trust(combined, window);
+        Trust(second, combined, window);
         return new SecondJudgement(
             state, quality, combined.Ratio, combined.Spread, combined.Beats, isLight ? 100 * window.Height : double.NaN);
     }
@@ -146,6 +158,7 @@ public sealed class LightJudge
         spectrum.Reset();
         beats.Clear();
         hold.Reset();
+        fresh.Reset();
         edge.Clear();
         amplitudes.Clear();
         intervals.Clear();
@@ -154,6 +167,8 @@ public sealed class LightJudge
         noise = redNoise = double.NaN;
         trusted = Reference.None;
         first = next = -1;
+        lineFirst = lineLast = long.MinValue / 2;
+        levelThen = redLevelThen = double.NaN;
     }
 
     private SecondEvidence Evidence(long second, in CombinedRatio combined, in BeatSummary window, in BeatSummary near)
@@ -173,6 +188,7 @@ public sealed class LightJudge
 
         spectrum.Open(second - first);
         var shares = spectrum.Shares(1 / window.IntervalSeconds);
+        FollowLine(second, shares);
         double power = noise * noiseGain, redPower = redNoise * noiseGain;
         double unlike = near.Sums.Count > 0
             ? Math.Max(0, 1 - near.Sums.Correlation * near.Sums.Correlation - near.Sums.Count * (power / near.Sums.Xx + redPower / near.Sums.Yy))
@@ -193,6 +209,9 @@ public sealed class LightJudge
             SpectralShare = shares.Pulse,
             LineShare = shares.Line,
             LineInCounts = shares.LineSlope * here.RedLevel / here.Level,
+            PulseInCounts = shares.PulseSlope * here.RedLevel / here.Level,
+            LineOfPulse = shares.LineHz * window.IntervalSeconds,
+            LineSeconds = second == lineLast ? second - lineFirst + 1 : 0,
             PeakHz = shares.PeakHz,
             PeakOvertone = shares.PeakOvertone,
             PeakInCounts = shares.PeakSlope * here.RedLevel / here.Level,
@@ -205,12 +224,25 @@ public sealed class LightJudge
             Ratio = combined.Ratio,
             RatioScatter = combined.Scatter,
             RatioError = combined.Spread,
+            RatioApart = combined.Apart,
             RatioChange = combined.Ratio - trusted.Ratio,
             PulseOverNoise = isLight ? near.Amplitude / Math.Sqrt(power) : near.Amplitude * Math.Abs(here.Level) / (Math.Sqrt(power) * here.Level * here.Level),
             NoiseOfLevel = !isLight ? double.NaN : Math.Sqrt(double.IsNaN(here.RedNoise) ? here.Noise : Math.Max(here.Noise, here.RedNoise)),
             SecondsSinceStart = second - first,
         };
     }
+
+    // A lamp stands where it is; what a changing heart leaves behind does not stay. Where pulse and line come close, it is lost from sight for a second or two.
+    private void FollowLine(long second, in SpectralShares shares)
+    {
+        if (!(shares.Line > LeastLine)) return;
+        bool stays = second - lineLast <= LineHiddenSeconds && Math.Abs(shares.LineHz - lineHz) <= LineStaysHz;
+        if (!stays) lineFirst = second;
+        (lineHz, lineLast) = (shares.LineHz, second);
+    }
+
+    private bool HasMoved(long second) =>
+        isLight && (Math.Abs(Math.Log(seconds[second % HeldSeconds].Level / levelThen)) > MovedLog || Math.Abs(Math.Log(seconds[second % HeldSeconds].RedLevel / redLevelThen)) > MovedLog);
 
     // The level is followed in disturbed seconds too: where a sensor that has moved stays, it is the level from then on.
     private void TrustLevel(long second)
@@ -223,8 +255,17 @@ public sealed class LightJudge
         };
     }
 
-    private void Trust(in CombinedRatio combined, in BeatSummary window)
+    private void TrustAnew(long second, in CombinedRatio combined, in BeatSummary window)
     {
+        ref readonly var here = ref seconds[second % HeldSeconds];
+        trusted = new Reference(here.Level, here.RedLevel, window.Amplitude, combined.Ratio);
+        (greatestLevel, greatestRedLevel) = (here.Level, hasRed ? here.RedLevel : 0);
+        hold.Reset(); // the wait is over, and was longer than the hold's
+    }
+
+    private void Trust(long second, in CombinedRatio combined, in BeatSummary window)
+    {
+        (levelThen, redLevelThen) = (seconds[second % HeldSeconds].Level, seconds[second % HeldSeconds].RedLevel);
         trustedShape.CopyFrom(template);
         trusted = trusted with
         {

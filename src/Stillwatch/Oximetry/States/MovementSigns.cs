@@ -14,7 +14,13 @@ public static class MovementSigns
     /// <summary>Size and time together: an irregular heart changes both, and moves nothing.</summary>
     private const double MostOfHeart = 1;
 
-    /// <summary>Movement moves both lights about alike, so its ratio lies around 1; there signs weigh more.</summary>
+    /// <summary>A pulse that leans the other way is no movement by itself, however far it leans.</summary>
+    private const double MostOfLean = 1;
+
+    /// <summary>
+    /// Movement moves both lights about alike, so its ratio lies around 1; there signs weigh more. Not the lean: a pulse that leans the other way is a shape that some arteries have at any
+    /// saturation, and blood of 70 to 85 % has such a ratio too.
+    /// </summary>
     private const double WeightNearOne = 1.5;
 
     public static readonly Ramp Shape = new(0.98, 0.88);
@@ -27,9 +33,9 @@ public static class MovementSigns
 
     public static double Of(in SecondEvidence e)
     {
-        double signs = Sign(Shape, e.Shape) + Sign(Unlike, e.Unlike) + Sign(Skewness, e.Skewness) + Sign(SpectralShare, e.SpectralShare) + Sign(Wander, e.Wander)
+        double signs = Sign(Shape, e.Shape) + Sign(Unlike, e.Unlike) + Sign(SpectralShare, e.SpectralShare) + Sign(Wander, e.Wander)
             + Math.Min(MostOfHeart, Sign(AmplitudeSpread, e.AmplitudeSpread) + Sign(IntervalSpread, e.IntervalSpread));
-        return e.Ratio is > 0.7 and < 1.4 ? WeightNearOne * signs : signs;
+        return Math.Min(MostOfLean, Sign(Skewness, e.Skewness)) + (e.Ratio is > 0.7 and < 1.4 ? WeightNearOne * signs : signs);
     }
 
     // The ramp's "good" end is the sign's full size.

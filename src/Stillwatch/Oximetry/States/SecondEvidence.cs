@@ -22,6 +22,9 @@ public readonly record struct SecondEvidence
         SpectralShare = 0.95,
         LineShare = 0,
         LineInCounts = double.NaN,
+        LineOfPulse = double.NaN,
+        PulseInCounts = 0.3,
+        LineSeconds = 0,
         PeakHz = 1.25,
         PeakOvertone = 0.3,
         PeakInCounts = 0.3,
@@ -35,6 +38,7 @@ public readonly record struct SecondEvidence
         RatioScatter = 0.02,
         RatioError = 0.005,
         RatioChange = 0.02,
+        RatioApart = 0.01,
         PulseOverNoise = 100,
         NoiseOfLevel = 0.0001,
         SecondsSinceStart = 60,
@@ -79,6 +83,15 @@ public readonly record struct SecondEvidence
     /// <summary>Slope of red on infrared in that line, in counts: 1 where it is light from elsewhere; NaN: no line, or one channel.</summary>
     public double LineInCounts { get; init; }
 
+    /// <summary>Slope of red on infrared at the pulse rate, in counts; NaN: one channel.</summary>
+    public double PulseInCounts { get; init; }
+
+    /// <summary>Where that line is, over the pulse rate; NaN: no line.</summary>
+    public double LineOfPulse { get; init; }
+
+    /// <summary>Seconds on end for which a line of more than a twentieth of the power has stood there.</summary>
+    public double LineSeconds { get; init; }
+
     /// <summary>Where the most power is, Hz.</summary>
     public double PeakHz { get; init; }
 
@@ -115,6 +128,9 @@ public readonly record struct SecondEvidence
     /// <summary>Standard error of the window's ratio.</summary>
     public double RatioError { get; init; }
 
+    /// <summary>How far the two estimates of the window's ratio lie apart, as a share of it.</summary>
+    public double RatioApart { get; init; }
+
     /// <summary>The window's ratio minus the last trusted one.</summary>
     public double RatioChange { get; init; }
 
@@ -125,4 +141,13 @@ public readonly record struct SecondEvidence
     public double NoiseOfLevel { get; init; }
 
     public double SecondsSinceStart { get; init; }
+
+    /// <summary>The same second as if nothing had come before it: no level, size or ratio to compare it with.</summary>
+    public SecondEvidence WithoutThePast() => this with
+    {
+        LevelOfReference = double.NaN,
+        LevelOfGreatest = double.NaN,
+        AmplitudeOfReference = double.NaN,
+        RatioChange = double.NaN,
+    };
 }

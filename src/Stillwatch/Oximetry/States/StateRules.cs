@@ -26,8 +26,10 @@ public static class StateRules
         new(LightState.Ambient, "The level jumps by more than half a pulse, by as many counts in both channels, as added light does.",
             e => e.StepOfPulse > 0.6 && e.StepAlikeInCounts < 0.4),
         new(LightState.Motion, "The level jumps by more than one and a half pulses.", e => e.StepOfPulse > 1.5),
-        new(LightState.Flicker, "Beside the pulse stands a narrow line of more than a tenth of all that moves, as many counts in red as in infrared.",
-            e => e.LineShare > 0.1 && !(Math.Abs(e.LineInCounts - 1) > 0.1)),
+        new(LightState.Flicker, "Beside the pulse stands for five seconds a narrow line of more than a tenth of all that moves, as many counts in red as in infrared, while the pulse is not.",
+            e => e.LineShare > 0.1 && e.LineSeconds >= 5 && Math.Abs(e.LineInCounts - 1) < 0.1 && !(Math.Abs(e.PulseInCounts - 1) < 0.2)),
+        new(LightState.Flicker, "Beside the pulse stands for fifteen seconds a narrow line of more than a tenth of all that moves, at no multiple of half the pulse rate, and no colour speaks against lamps.",
+            e => e.LineShare > 0.1 && e.LineSeconds >= 15 && IsForeign(e.LineOfPulse) && !(Math.Abs(e.LineInCounts - 1) > 0.1)),
         new(LightState.Flicker, "What moves most is a pure wave without an overtone, as many counts in red as in infrared: light from elsewhere, not blood.",
             e => e.PeakOvertone < 0.03 && Math.Abs(e.PeakInCounts - 1) < 0.1),
         new(LightState.NoPulse, "No two beats near, none that stands out of the noise, or hardly any and of no common shape.",
@@ -43,6 +45,9 @@ public static class StateRules
         new(LightState.Weak, "Less than three good beats in the averaging time.", e => e.WindowBeats < 3),
         new(LightState.Weak, "The ratio is uncertain by more than 0.06.", e => e.RatioError > 0.06),
     ];
+
+    // Every other beat weaker or early, as in bigeminy, gives lines at multiples of half the rate.
+    private static bool IsForeign(double lineOfPulse) => Math.Abs(2 * lineOfPulse - Math.Round(2 * lineOfPulse)) > 0.2;
 
     /// <summary>State by the first rule that holds; valid where none does.</summary>
     public static LightState Judge(in SecondEvidence evidence)

@@ -139,7 +139,8 @@ internal sealed class SecondsInTurn
         }
 
         double spo2 = settings.Curve.SaturationPercent(judged.Ratio);
-        return new(rate, spo2, double.IsNaN(spo2) ? double.NaN : judged.Ratio, judged.PerfusionPercent, judged.Quality, LightState.Valid);
+        var shown = !input.HasRed || !double.IsNaN(spo2) ? LightState.Valid : double.IsNaN(judged.Ratio) ? LightState.NoRed : LightState.BeyondCurve;
+        return new(rate, spo2, double.IsNaN(spo2) ? double.NaN : judged.Ratio, judged.PerfusionPercent, judged.Quality, shown);
     }
 
     /// <summary>Gives the judge the samples that are in a segment; false where they are fewer than half.</summary>

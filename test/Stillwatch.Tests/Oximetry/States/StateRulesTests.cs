@@ -27,9 +27,14 @@ public sealed class StateRulesTests
         a jump by as large a share of both           | StepOfPulse=0.7 StepAlikeInCounts=0.9                | Valid
         a great jump by as large a share of both     | StepOfPulse=1.6 StepAlikeInCounts=0.9                | Motion
         a great jump with one channel                | StepOfPulse=1.6                                      | Motion
-        a lamp beside the pulse                      | LineShare=0.12 LineInCounts=1.05                     | Flicker
-        a lamp beside the pulse, one channel         | LineShare=0.12                                       | Flicker
-        a line of the blood's colour                 | LineShare=0.12 LineInCounts=0.6                      | Valid
+        a lamp beside the pulse                      | LineShare=0.12 LineInCounts=1.05 LineSeconds=5       | Flicker
+        a line that does not stay                    | LineShare=0.12 LineInCounts=1.05 LineSeconds=4       | Valid
+        a line of the blood's colour                 | LineShare=0.12 LineInCounts=0.6 LineSeconds=60 LineOfPulse=1.3 | Valid
+        a line of the colour of the pulse itself     | LineShare=0.12 LineInCounts=1 PulseInCounts=1 LineSeconds=14 LineOfPulse=1.3 | Valid
+        a lamp beside the pulse, one channel         | LineShare=0.12 PulseInCounts=NaN LineSeconds=15 LineOfPulse=1.3 | Flicker
+        one channel, a line that does not stay       | LineShare=0.12 PulseInCounts=NaN LineSeconds=14 LineOfPulse=1.3 | Valid
+        one channel, every other beat weaker         | LineShare=0.12 PulseInCounts=NaN LineSeconds=60 LineOfPulse=1.5 | Valid
+        one channel, a line of little power          | LineShare=0.09 PulseInCounts=NaN LineSeconds=60 LineOfPulse=1.3 | Valid
         a lamp instead of the pulse                  | PeakOvertone=0.01 PeakInCounts=0.97                  | Flicker
         a pulse of few overtones                     | PeakOvertone=0.01 PeakInCounts=0.6                   | Valid
         a pulse that is one in counts                | PeakOvertone=0.2 PeakInCounts=0.97                   | Valid
@@ -49,9 +54,11 @@ public sealed class StateRulesTests
         one sign alone                               | Shape=0.91                                           | Valid
         an irregular heart                           | AmplitudeSpread=2.5 IntervalSpread=2.5 Shape=0.95    | Valid
         the colours do not move together             | Unlike=0.08 Skewness=0                               | Motion
-        signs weigh more near a ratio of one         | Ratio=1 Shape=0.91 Skewness=-0.05                    | Motion
-        the same signs elsewhere                     | Ratio=0.5 Shape=0.91 Skewness=-0.05                  | Valid
-        the same signs in noise                      | PulseOverNoise=15 Ratio=1 Shape=0.91 Skewness=-0.05  | Weak
+        signs weigh more near a ratio of one         | Ratio=1 Shape=0.91 Wander=1                          | Motion
+        the same signs elsewhere                     | Ratio=0.5 Shape=0.91 Wander=1                        | Valid
+        the same signs in noise                      | PulseOverNoise=15 Ratio=1 Shape=0.91 Wander=1        | Weak
+        a pulse that leans the other way             | Ratio=1 Skewness=-0.35                               | Valid
+        the same pulse in brighter blood             | Ratio=0.5 Skewness=-0.35                             | Valid
         the ratio leaps up                           | RatioChange=0.25                                     | Motion
         the ratio leaps down                         | RatioChange=-0.25                                    | Motion
         the ratio falls as in an apnoea              | RatioChange=0.1                                      | Valid

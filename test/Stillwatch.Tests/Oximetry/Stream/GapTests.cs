@@ -59,6 +59,31 @@ public class GapTests
         Assert.True(double.IsNaN(heard.Seconds[30].SpO2Percent));
         Assert.All(heard.Beats.Where(b => b.UpstrokeSeconds is > 20 and < 40), b => Assert.True(double.IsNaN(b.Ratio)));
         Assert.Equal(95, heard.Seconds[10].SpO2Percent, 0.5);
+        Assert.All(heard.Seconds.Skip(26).Take(8), s => Assert.Equal(LightState.NoRed, s.State));
+        Assert.All(heard.Seconds, s => Assert.True(s.State != LightState.Valid || !double.IsNaN(s.SpO2Percent), "valid without SpO2"));
+    }
+
+    [Theory]
+    [InlineData(double.PositiveInfinity, 0, 60)]
+    [InlineData(double.NaN, 20, 26)]
+    [InlineData(0.0, 20, 40)]
+    public void A_second_with_a_red_channel_and_without_SpO2_is_never_called_valid(double value, int from, int to)
+    {
+        var (infrared, red) = PlainLight.Light(RateHz, 60, 72, 1, 0.6);
+        for (int i = from * RateHz; i < to * RateHz; i++) red[i] = value;
+        var heard = Heard.Of(Heard.TwoLights(RateHz), infrared, red);
+        heard.Sound();
+        Assert.All(heard.Seconds, s => Assert.True(s.State != LightState.Valid || !double.IsNaN(s.SpO2Percent), $"{s.State} without SpO2"));
+        if (to - from > 20) Assert.Contains(heard.Seconds, s => s.State == LightState.NoRed && Math.Abs(s.PulseRatePerMinute - 72) < 1 && !double.IsNaN(s.PerfusionPercent));
+    }
+
+    [Fact]
+    public void Where_the_users_table_ends_the_pulse_goes_on_and_the_reason_is_given()
+    {
+        var (infrared, red) = PlainLight.Light(RateHz, 60, 72, 1, 0.6);
+        var table = Stillwatch.Oximetry.Calibration.CurveTable.Parse("ratio,spo2\n0.8,90\n1.0,85\n", "by hand");
+        var heard = Heard.Of(Heard.TwoLights(RateHz), infrared, red, new OximetrySettings { Curve = table });
+        Assert.All(heard.Seconds.Skip(10).Take(40), s => Assert.Equal((LightState.BeyondCurve, true, true), (s.State, double.IsNaN(s.SpO2Percent), Math.Abs(s.PulseRatePerMinute - 72) < 1)));
     }
 
     [Fact]

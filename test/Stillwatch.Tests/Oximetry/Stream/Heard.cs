@@ -62,6 +62,9 @@ internal sealed class Heard : IOximetrySink
             Assert.True(double.IsNaN(second.SpO2Percent) || second.SpO2Percent is >= 0 and <= 100);
             Assert.True(double.IsNaN(second.Quality) || second.Quality is >= 0 and <= 1);
             if (second.State == LightState.Valid) continue;
+            Assert.True(double.IsNaN(second.SpO2Percent) && double.IsNaN(second.RatioOfRatios));
+            Assert.True(double.IsFinite(second.PulseRatePerMinute) == !second.State.RefusesAll());
+            if (!second.State.RefusesAll()) continue;
             Assert.True(double.IsNaN(second.PulseRatePerMinute) && double.IsNaN(second.SpO2Percent) && double.IsNaN(second.RatioOfRatios) && double.IsNaN(second.PerfusionPercent));
         }
     }

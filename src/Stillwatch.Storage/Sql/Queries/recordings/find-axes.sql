@@ -2,8 +2,7 @@ SELECT recording, number, row_count, first_milliseconds, last_milliseconds, peri
 FROM time_axes
 WHERE recording IN (
     SELECT id FROM recordings WHERE
-    (@Id IS NULL OR id = @Id)
-    AND (@Patient IS NULL OR patient = @Patient)
+    (@Patient IS NULL OR patient = @Patient)
     AND (@Category IS NULL OR category = @Category)
     AND (@Unit IS NULL OR unit = @Unit)
     AND (@Pattern IS NULL OR search_text LIKE @Pattern ESCAPE '!'))

@@ -2,8 +2,7 @@ SELECT id, name, start_kind, start_text, source_averaging_milliseconds, format, 
     patient, category, unit, oxygen, source_averaging_seconds, target_low, target_high, settings_in_force_json, note, search_text
 FROM recordings
 WHERE
-    (@Id IS NULL OR id = @Id)
-    AND (@Patient IS NULL OR patient = @Patient)
+    (@Patient IS NULL OR patient = @Patient)
     AND (@Category IS NULL OR category = @Category)
     AND (@Unit IS NULL OR unit = @Unit)
     AND (@Pattern IS NULL OR search_text LIKE @Pattern ESCAPE '!');
