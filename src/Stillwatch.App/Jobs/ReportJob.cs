@@ -89,7 +89,8 @@ internal static class ReportJob
         return [.. sections];
     }
 
-    private static RecordingSection SectionOf(ReviewModel model, SideFiles side, AlarmSettings? proposed)
+    /// <summary>One recording as a report shows it.</summary>
+    public static RecordingSection SectionOf(ReviewModel model, SideFiles side, AlarmSettings? proposed)
     {
         var after = proposed is null ? null : ReviewJob.Replay(model.Loaded, new NamedSettings("proposal", null, proposed), model.MustCatch);
         return new RecordingSection

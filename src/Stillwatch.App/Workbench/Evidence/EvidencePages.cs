@@ -1,8 +1,10 @@
 using Microsoft.AspNetCore.Builder;
 using Microsoft.Extensions.DependencyInjection;
+using Stillwatch.App.Workbench.Hearing;
 using Stillwatch.App.Workbench.Load;
 using Stillwatch.App.Workbench.Prepare;
 using Stillwatch.App.Workbench.ReportList;
+using Stillwatch.App.Workbench.Summary;
 
 namespace Stillwatch.App.Workbench.Evidence;
 
@@ -18,8 +20,14 @@ internal static class EvidencePages
         services.AddSingleton<DecisionDesk>();
         services.AddSingleton<PrepareDesk>();
         services.AddSingleton<LoadRun>();
+        services.AddSingleton<ScoreShelf>();
+        services.AddSingleton<SummaryRun>();
         services.AddScoped<PageTheme>();
     }
 
-    public static void MapEvidencePages(this WebApplication app) => app.MapReports();
+    public static void MapEvidencePages(this WebApplication app)
+    {
+        app.MapReports();
+        app.MapSound();
+    }
 }
