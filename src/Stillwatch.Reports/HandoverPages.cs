@@ -26,7 +26,7 @@ public static class HandoverPages
         }
 
         blocks.Add(new Block.Drawn(Pictures.Overview(section, "overview"), "", 0.96));
-        if (section.Review is { } review) blocks.Add(new Block.Drawn(Pictures.HourStrip(review.Hours, section.Recording.Start, "hours"), "Minutes below each level, hour by hour", 0.82));
+        if (section.Review is { Hours.Count: > 1 } review) blocks.Add(new Block.Drawn(Pictures.HourStrip(review.Hours, section.Recording.Start, "hours"), "Minutes below each level, hour by hour", 0.82));
         Events(blocks, model);
         blocks.Add(new Block.Heading("How these numbers were made"));
         blocks.AddRange(RecordingNumbers.Method(section));
@@ -56,12 +56,13 @@ public static class HandoverPages
         var clock = new Clock(section.Recording.Start);
         if (section.MustCatch.Count > 0)
         {
+            bool isAnswered = section.MustCatch.Any(m => m.Present is not null); // a column of dashes would only ask what it is for
             var deepest = section.MustCatch.Select((m, i) => (Outcome: m, Number: i + 1)).OrderBy(m => m.Outcome.Event.Nadir.Micro).Take(EventsAtMost).OrderBy(m => m.Number).ToList();
             string of = deepest.Count < section.MustCatch.Count ? $"; the {deepest.Count} deepest of {section.MustCatch.Count}" : "";
-            blocks.Add(new Block.Grid($"Must-catch events{of}", ["Number", "Onset", "Lasted", "Lowest", "Under the settings", .. model.Marks.Count > 0 ? ["Marks"] : Array.Empty<string>()],
+            blocks.Add(new Block.Grid($"Must-catch events{of}", ["Number", "Onset", "Lasted", "Lowest", .. isAnswered ? ["Under the settings"] : Array.Empty<string>(), .. model.Marks.Count > 0 ? ["Marks"] : Array.Empty<string>()],
                 [.. deepest.Select(m => (IReadOnlyList<string>)
                 [
-                    Words.Number(m.Number, 0), clock.WithDayAt(m.Outcome.Event.Onset), Words.Span(m.Outcome.Event.End - m.Outcome.Event.Onset), Words.Saturation(m.Outcome.Event.Nadir), Answer(m.Outcome.Present),
+                    Words.Number(m.Number, 0), clock.WithDayAt(m.Outcome.Event.Onset), Words.Span(m.Outcome.Event.End - m.Outcome.Event.Onset), Words.Saturation(m.Outcome.Event.Nadir), .. isAnswered ? [Answer(m.Outcome.Present)] : Array.Empty<string>(),
                     .. model.Marks.Count > 0 ? [MarksOn(model, m.Outcome)] : Array.Empty<string>(),
                 ])], 6));
         }

@@ -17,7 +17,7 @@ public sealed class DeriveTests : IDisposable
     public void Derive_has_its_keys()
     {
         var json = Ran.With("derive", folder.Write("light.csv", InventedLight.RedAndInfrared()), "--json").Json();
-        Keys(json, "file sha256 patient category categoryAssumed oxygen sourceAveragingSeconds invented channels candidates fallsWithBlood zeroIsDark rateHz resampling curve averagingSeconds detector software definitions startSeconds secondsTotal secondsValid secondsByState secondsBeyondCurve beats beatQuality perSecond respiratoryRate output cautions issues");
+        Keys(json, "file sha256 patient category categoryAssumed oxygen sourceAveragingSeconds invented channels candidates noSaturationBecause fallsWithBlood zeroIsDark rateHz resampling curve averagingSeconds detector software definitions startSeconds secondsTotal secondsValid secondsByState secondsBeyondCurve beats beatQuality perSecond respiratoryRate output cautions issues");
         Keys(json.GetProperty("perSecond"), "pulseRate spo2 ratio perfusion quality state");
         Keys(json.GetProperty("respiratoryRate"), "windowSeconds values fromIntensity fromAmplitude fromFrequency");
         Keys(json.GetProperty("channels")[0], "label usedAs");

@@ -109,12 +109,51 @@ public abstract class AuditTests(Stores stores)
         Assert.Single(await one.Audit.LatestAsync(9, Ended));
     }
 
+    [Fact]
+    public async Task Readers_see_the_state_before_a_long_import_and_do_not_wait_for_its_end()
+    {
+        await using var store = await stores.NewAsync();
+        await store.Recordings.StoreAsync(Invented.Night(), Invented.Nurse, cancellation: Ended);
+        var inBetween = new InBetween(() => store.Recordings.FindAsync(new Recordings.RecordingFilter(), Ended));
+        await store.Recordings.StoreAsync(Invented.Night("night 2", 30_000), Invented.Nurse, inBetween, Ended);
+        Assert.Single(await (Task<IReadOnlyList<Recordings.StoredRecording>>)inBetween.Done!);
+        Assert.Equal(2, (await store.Recordings.FindAsync(new Recordings.RecordingFilter(), Ended)).Count);
+    }
+
     private string WithoutGuards() =>
         // The references to audit lines are not in the way of somebody who has the file.
         (stores is SqliteStores ? "PRAGMA foreign_keys = OFF;" : "ALTER TABLE review_marks DROP CONSTRAINT review_marks_number_fkey;")
         + stores.WithoutTriggers("audit", "audit_lines_stay", "audit_lines_stay_as_they_are") + stores.WithoutTriggers("review_marks", "marks_stay");
 }
 
+/// <summary>Does something else in the middle of an import, which waits for it.</summary>
+internal sealed class InBetween(Func<Task> what) : IProgress<double>
+{
+    public Task? Done { get; private set; }
+
+    public void Report(double value)
+    {
+        if (Done is not null || value < 0.5) return;
+        Done = what();
+        Done.Wait(TestContext.Current.CancellationToken);
+    }
+}
+
 public sealed class AuditOnSqlite(SqliteStores stores) : AuditTests(stores), IClassFixture<SqliteStores>;
 
-public sealed class AuditOnPostgres(PostgresStores stores) : AuditTests(stores), IClassFixture<PostgresStores>;
+public sealed class AuditOnPostgres(PostgresStores stores) : AuditTests(stores), IClassFixture<PostgresStores>
+{
+    private readonly PostgresStores stores = stores;
+
+    [Fact]
+    public async Task A_mark_is_made_while_a_long_import_goes_on()
+    {
+        await using var store = await stores.NewAsync();
+        var night = Invented.Night();
+        await store.Recordings.StoreAsync(night, Invented.Nurse, cancellation: TestContext.Current.CancellationToken);
+        var inBetween = new InBetween(() => store.Marks.AddAsync(night.Id, new ReviewMark("anna", Invented.Span(1, 2), MarkVerdict.Artefact), Invented.Nurse));
+        await store.Recordings.StoreAsync(Invented.Night("night 2", 30_000), Invented.Nurse, inBetween, TestContext.Current.CancellationToken);
+        Assert.Equal(["recording.imported", "mark.made", "recording.imported"], (await store.Audit.LatestAsync(9, TestContext.Current.CancellationToken)).Select(l => l.Action));
+        Assert.True((await store.Audit.VerifyAsync(TestContext.Current.CancellationToken)).IsWhole);
+    }
+}

@@ -34,7 +34,7 @@ internal static class DeriveJob
         {
             throw StopException.NothingComputable(new Trouble(
                 $"nothing can be derived from {loaded.File.Path}", e.Found, e.Expected, loaded.File.Path,
-                "the file holds a monitor's numbers and no light (review takes those), or its columns need --map pleth=, infrared=, red=; see stillwatch inspect"));
+                e.LikelyCause ?? "the file holds a monitor's numbers and no light (review takes those), or its columns need --map pleth=, infrared=, red=; see stillwatch inspect"));
         }
     }
 

@@ -189,10 +189,12 @@ internal static class ReportJob
 
     private static double PerDay(double count, Time.Duration over) => over > Time.Duration.Zero ? count * 24 / over.Hours : 0;
 
-    private static WardSection WardOf(WardModel model, List<RecordingSection> sections)
+    /// <param name="model">The ward.</param>
+    /// <param name="sections">Its recordings with what was proposed for them; empty: nothing was.</param>
+    public static WardSection WardOf(WardModel model, IReadOnlyList<RecordingSection> sections)
     {
-        var proposed = model.Recordings.Select((r, i) => (r.Loaded.Patient, sections[i].ProposedSignals)).ToLookup(x => x.Patient, x => x.ProposedSignals);
-        bool anyProposed = sections.Exists(s => s.ProposedSignals is not null);
+        var proposed = model.Recordings.Select((r, i) => (r.Loaded.Patient, ProposedSignals: sections.Count > 0 ? sections[i].ProposedSignals : null)).ToLookup(x => x.Patient, x => x.ProposedSignals);
+        bool anyProposed = sections.Any(s => s.ProposedSignals is not null);
         var patients = model.Patients.Select(p => new PatientLoad(
             p.Load.Patient, p.Category.Category, p.Load.Recordings, p.Load.Physiological.Per, p.Load.Technical.Per, p.Load.Physiological.Signals,
             proposed[p.Load.Patient].All(s => s is not null) ? proposed[p.Load.Patient].Sum(s => s!.LongCount(x => x.Condition.IsPhysiological())) : null,

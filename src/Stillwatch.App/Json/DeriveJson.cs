@@ -64,6 +64,7 @@ internal static class DeriveJson
             json.WriteBoolean("chosen", c.Chosen);
             json.WriteString("because", c.Reason);
         }));
+        json.WriteString("noSaturationBecause", plan.RedLabel is not null ? null : plan.NoSaturationBecause ?? "there is one light only");
         json.WriteBoolean("fallsWithBlood", plan.FallsWithBlood);
         json.WriteBoolean("zeroIsDark", plan.IsLight);
         json.Number("rateHz", plan.Rate.Hertz);
@@ -75,6 +76,9 @@ internal static class DeriveJson
             json.Number("rateHz", resampling.RateHz);
             json.Number("greatestStepSeconds", resampling.GreatestStepSeconds);
             json.Number("relativeError", resampling.RelativeError);
+            json.WriteNumber("joinedRows", resampling.JoinedRows);
+            json.Number("countedRateHz", resampling.CountedHz ?? double.NaN);
+            json.WriteString("doubt", resampling.CoarseTimesInWords);
             json.WriteEndObject();
         }
 

@@ -32,7 +32,7 @@ internal static class DerivePage
         string share = s.SecondsTotal > 0 ? $" ({s.PercentValid:0.0} %)" : string.Empty;
         string numbers = s.SecondsValid == 0 ? "no second could be trusted with a number"
             : $"pulse rate {Middle(s.PulseRate, "0", " /min")}"
-                + (model.Derived.Plan.RedLabel is null ? "; no SpO2, for there is one light only" : $", SpO2 {Middle(s.SpO2, "0.0", " %")} by the curve \"{model.Derived.Settings.Curve.Name}\"");
+                + (model.Derived.Plan.RedLabel is null ? $"; no SpO2, for {model.Derived.Plan.NoSaturationBecause ?? "there is one light only"}" : $", SpO2 {Middle(s.SpO2, "0.0", " %")} by the curve \"{model.Derived.Settings.Curve.Name}\"");
         return $"{s.SecondsValid:#,0} of {Say.Count(s.SecondsTotal, "second", "seconds")} carry numbers{share}, from {Say.Count(model.Derived.Beats.Count, "beat", "beats")}: {numbers}.";
     }
 
@@ -78,6 +78,7 @@ internal static class DerivePage
             page.Bullet($"{(candidate.Chosen ? "Chosen" : "Not chosen")}: \"{candidate.Label}\"{(double.IsNaN(candidate.MeanQuality) ? string.Empty : $", mean quality {Say.Number(candidate.MeanQuality)}")}: {candidate.Reason}");
         if (plan.Resampling is { } resampling)
             page.Bullet($"Uneven samples were brought onto an even grid of {resampling.RateHz:0.###} a second; steps up to {resampling.GreatestStepSeconds:0.###} s were bridged; error at most {resampling.RelativeError * 100:0.0} % of the pulse (upper estimate)");
+        if (plan.Resampling?.CoarseTimesInWords is { } coarse) page.Bullet($"IN DOUBT: {coarse}");
         if (plan.RedLabel is not null)
         {
             page.Bullet($"Calibration curve \"{settings.Curve.Name}\", {settings.CurveBecause}: {settings.Curve.Source}");

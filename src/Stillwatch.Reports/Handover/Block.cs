@@ -47,7 +47,7 @@ internal sealed record Tile(string Label, string Value, string More);
 internal sealed record Paper(string Name, double Width, double Height, double Margin, IReadOnlyList<double> Sizes)
 {
     /// <summary>Below the last size the small print could not be read; such a page rather becomes two in full size.</summary>
-    public static readonly Paper A4 = new("A4", 210, 297, 13, [1, 0.95, 0.9, 0.86, 0.82]);
+    public static readonly Paper A4 = new("A4", 210, 297, 13, [1, 0.95, 0.9, 0.86, 0.82, 0.79]);
 
     /// <summary>A card is read standing at a bed: as large as fits.</summary>
     public static readonly Paper A5 = new("A5", 148, 210, 10, [1.4, 1.3, 1.2, 1.1, 1, 0.92, 0.85]);

@@ -27,7 +27,7 @@ internal static class DecisionPage
         blocks.Add(new Block.Prose($"{Words.Count(section.Recordings, "recording")} of {Words.Count(section.Patients, "patient")} ({Reasons.Plain(section.Group).TrimEnd('.')}); {Words.Span(section.Valid)} of valid time of {Words.Span(section.Connected)} connected ({Words.Share(section.Connected > Duration.Zero ? section.Valid.Seconds / section.Connected.Seconds : 0)})."));
         blocks.Add(Compared(model));
         if (SettingsPart.LoadsOf(section).Count > 1) // one bar compares with nothing
-            blocks.Add(new Block.Drawn(Pictures.Loads(SettingsPart.LoadsOf(section), "loads"), "Physiological signals per patient-day; the thin bracket is the interval.", 0.9));
+            blocks.Add(new Block.Drawn(Pictures.Loads(SettingsPart.LoadsOf(section), "loads"), "Physiological signals per patient-day; the thin bracket is the interval.", 0.66));
         blocks.Add(new Block.Heading("What speaks for and against it"));
         if (section.Proposal is { } proposal) Judged(blocks, proposal);
         else blocks.Add(new Block.Prose("No search for other settings was made, so none of the ten checks was."));

@@ -81,7 +81,7 @@ internal static class HandoverPdf
         {
             using var page = XGraphics.FromPdfPage(set.Pages[i], XGraphicsPdfPageOptions.Append);
             double margin = document.Paper.Margin * PdfFlow.PointsPerMillimetre, width = set.Pages[i].Width.Point - 2 * margin;
-            double at = set.Pages[i].Height.Point - margin - PdfFlow.FootHeight + 12;
+            double at = set.Pages[i].Height.Point - margin - PdfFlow.FootHeight + 14;
             page.DrawLine(new XPen(PdfPainter.ColourOf(Ink.Axis), 0.6), margin, at - 9, margin + width, at - 9);
             string number = set.PageCount > 1 ? $"Page {i + 1} of {set.PageCount}" : "";
             var font = new XFont(EmbeddedFont.Family, 7.2);
@@ -93,7 +93,7 @@ internal static class HandoverPdf
                 at += 8.8;
             }
 
-            if (number.Length > 0) page.DrawString(number, font, brush, margin + width, set.Pages[i].Height.Point - margin - PdfFlow.FootHeight + 12, XStringFormats.BaseLineRight);
+            if (number.Length > 0) page.DrawString(number, font, brush, margin + width, set.Pages[i].Height.Point - margin - PdfFlow.FootHeight + 14, XStringFormats.BaseLineRight);
         }
     }
 }

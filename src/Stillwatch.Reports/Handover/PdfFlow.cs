@@ -10,7 +10,7 @@ internal sealed class PdfFlow : IDisposable
     public const double PointsPerMillimetre = 72 / 25.4;
 
     /// <summary>Kept free at the foot of each page.</summary>
-    public const double FootHeight = 34;
+    public const double FootHeight = 28;
 
     private const double LineHeight = 1.28;
 

@@ -32,7 +32,7 @@ internal static class LightPart
             html.Leaf("p", Refused(summary));
             html.Leaf("h2", "By which curve?");
             var curve = section.Derived.Settings.Curve;
-            html.Leaf("p", section.Derived.Plan.RedLabel is null ? "None: there is one light only, so there is no SpO2." : $"“{curve.Name}”, {section.Derived.Settings.CurveBecause}: {curve.Source}. Where it holds: {curve.Range}.");
+            html.Leaf("p", section.Derived.Plan.RedLabel is null ? $"None, and no SpO2, for {section.Derived.Plan.NoSaturationBecause ?? "there is one light only"}." : $"“{curve.Name}”, {section.Derived.Settings.CurveBecause}: {curve.Source}. Where it holds: {curve.Range}.");
             if (summary.AssumedCurveInWords(section.Derived.Settings) is { } assumed) html.Leaf("p", $"Assumed: {assumed}.");
             if (summary.BeyondCurveInWords(curve.Name) is { } beyond) html.Leaf("p", $"In doubt: {beyond}.", "verdict");
         }
@@ -71,7 +71,7 @@ internal static class LightPart
         html.List(
         [
             $"Pulses were found in “{plan.PulseLabel}”{(plan.RedLabel is { } red ? $", taken as infrared light; “{red}” was taken as red light" : plan.IsLight ? ", a light" : ", a pleth of unknown zero, so that there is no perfusion index")}. Its values {(plan.FallsWithBlood ? "fall when blood volume rises and were turned over" : "rise with blood volume")}.",
-            $"The chain ran at {plan.Rate}.{(plan.Resampling is { } r ? $" The samples are uneven and were brought onto that grid; steps up to {Words.Number(r.GreatestStepSeconds, 2)} s were bridged; the error is at most {Words.Number(r.RelativeError * 100, 1)} % of the pulse (an upper estimate)." : "")}",
+            $"The chain ran at {plan.Rate}.{(plan.Resampling is { } r ? $" The samples are uneven and were brought onto that grid; steps up to {Words.Number(r.GreatestStepSeconds, 2)} s were bridged; the error is at most {Words.Number(r.RelativeError * 100, 1)} % of the pulse (an upper estimate).{(r.CoarseTimesInWords is { } coarse ? $" In doubt: {coarse}." : "")}" : "")}",
             $"Numbers are averaged over {Words.Span(settings.Averaging)}. Beats by the detector “{section.Detector}”. Respiratory rate over windows of {Words.Span(settings.BreathingWindow)}.",
             plan.RedLabel is null ? "Without red light there is no ratio and no SpO2." : $"Calibration curve “{settings.Curve.Name}”: {settings.Curve.Source}. Where it holds: {settings.Curve.Range}.",
             DerivedWords.Beats,

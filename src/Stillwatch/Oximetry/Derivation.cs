@@ -44,9 +44,14 @@ public static class Derivation
 }
 
 /// <summary>A recording in which no channel can hold a pulse.</summary>
-public sealed class NoLightException(string found, string expected) : Exception($"Found {found}, expected {expected}.")
+/// <param name="found">What there is instead.</param>
+/// <param name="expected">What is needed.</param>
+/// <param name="likelyCause">And what helps; null: nothing in the channels tells.</param>
+public sealed class NoLightException(string found, string expected, string? likelyCause = null) : Exception($"Found {found}, expected {expected}.")
 {
     public string Found => found;
 
     public string Expected => expected;
+
+    public string? LikelyCause => likelyCause;
 }

@@ -54,7 +54,7 @@ public static class DerivedNumerics
     {
         var plan = derived.Plan;
         string light = plan.RedLabel is null ? $"\"{plan.PulseLabel}\"" : $"\"{plan.PulseLabel}\" and \"{plan.RedLabel}\"";
-        string curve = plan.RedLabel is null ? "no SpO2, for there is no red light" : $"calibration curve \"{derived.Settings.Curve.Name}\" ({derived.Settings.Curve.Source}; {derived.Settings.CurveBecause})";
+        string curve = plan.RedLabel is null ? $"no SpO2, for {plan.NoSaturationBecause ?? "there is no red light"}" : $"calibration curve \"{derived.Settings.Curve.Name}\" ({derived.Settings.Curve.Source}; {derived.Settings.CurveBecause})";
         var whole = new Duration(derived.Seconds.Count * 1000L);
         var notes = new List<Annotation>
         {

@@ -33,6 +33,9 @@ public sealed record OpticalPlan
     /// <summary>Label of the red channel; null: no saturation can be had.</summary>
     public string? RedLabel { get; init; }
 
+    /// <summary>Why no saturation can be had, in words that follow "no SpO2, for"; null where it can.</summary>
+    public string? NoSaturationBecause { get; init; }
+
     /// <summary>Whether the values fall when blood volume rises, as light through tissue does.</summary>
     public required bool FallsWithBlood { get; init; }
 
@@ -50,7 +53,18 @@ public sealed record OpticalPlan
 }
 
 /// <summary>A channel that might hold a pulse, and how well it does.</summary>
-public sealed record ChannelCandidate(string Label, double MeanQuality, bool Chosen, string Reason);
+/// <param name="Label">Of the channel.</param>
+/// <param name="MeanQuality">0 to 1; NaN where it was chosen by its kind and nothing was compared.</param>
+/// <param name="Chosen">Whether it is used.</param>
+/// <param name="Reason">Why, or why not.</param>
+public sealed record ChannelCandidate(string Label, double MeanQuality, bool Chosen, string Reason)
+{
+    /// <summary>Whether it cannot be what it is called, alone as little as in a pair.</summary>
+    internal bool IsUnfit { get; init; }
+
+    /// <summary>Of a refusal, and what helps; null: not known.</summary>
+    internal string? LikelyCause { get; init; }
+}
 
 /// <summary>What resampling cost.</summary>
 /// <param name="RateHz">Of the even grid.</param>
@@ -59,4 +73,15 @@ public sealed record ChannelCandidate(string Label, double MeanQuality, bool Cho
 /// Root mean square of the difference when every other sample is left out and found again, over the root mean square of the pulse: an upper
 /// estimate, for twice the step was bridged.
 /// </param>
-public sealed record ResamplingReport(double RateHz, double GreatestStepSeconds, double RelativeError);
+public sealed record ResamplingReport(double RateHz, double GreatestStepSeconds, double RelativeError)
+{
+    /// <summary>Rows that came so soon after the one before that both were taken for one, at their mean.</summary>
+    public long JoinedRows { get; init; }
+
+    /// <summary>Where the rows, counted, lie evenly at this rate and only their times are coarse; null: they do not.</summary>
+    public double? CountedHz { get; init; }
+
+    /// <summary>What is to be said of coarse times, and what helps; null: nothing.</summary>
+    public string? CoarseTimesInWords => CountedHz is not { } hertz ? null : string.Create(System.Globalization.CultureInfo.InvariantCulture,
+        $"the times look rounded: counted, the rows lie evenly at {hertz:0} a second, each within a hundredth of a second of its time, and {JoinedRows} rows were taken together with a neighbour for it. If no row is missing, --map time=none --rate {hertz:0} takes them by their count and loses none");
+}

@@ -31,6 +31,8 @@ internal sealed class SmallLibrary : IAsyncDisposable
 
     public static readonly DateTimeOffset Now = new(2026, 3, 10, 8, 0, 0, TimeSpan.Zero);
 
+    public TimeProvider Clock { get; } = new FixedClock(Now);
+
     public WorkbenchStore Store { get; }
 
     public RecordingLibrary Library { get; }

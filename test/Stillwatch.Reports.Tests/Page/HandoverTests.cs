@@ -19,6 +19,7 @@ public sealed partial class HandoverTests
         ["decision"] = (() => HandoverPages.Decision(InventedPages.Accepted), 1),
         ["decision-with-map"] = (() => HandoverPages.Decision(InventedPages.Accepted with { WithMap = true }), 2),
         ["decision-refused"] = (() => HandoverPages.Decision(InventedPages.Refused), 1),
+        ["decision-against"] = (() => HandoverPages.Decision(InventedPages.Refused with { Decided = InventedPages.Night.Settings[0].Proposal!.Best, DecidedName = "Night idea B", Until = "3 June", Evidence = InventedPages.Night.Settings[0] with { AskedAbout = [new NamedEvidence("Night idea B", InventedPages.Night.Settings[0].Proposal!.Best!)] } }), 1),
         ["card"] = (() => HandoverPages.SettingsCard(InventedPages.Card), 1),
         ["card-start"] = (() => HandoverPages.SettingsCard(InventedPages.Start), 1),
         ["shift"] = (() => HandoverPages.ShiftSummary(InventedPages.OneOfTheShift), 1),

@@ -98,7 +98,7 @@ internal sealed class DecisionDesk(IWorkbenchStore store, ReportKeeper keeper, T
         For = typed.Patient?.Trim() ?? group.Group.Category.Preset.Describes,
         About = ScopeOf(group, typed),
         IsStart = false,
-        Lines = CardLines.Card(settings, group.Group.Category.Preset, group.UnitDefault.Set.Settings, _ => $"decided on evidence, {entry.At.ToLocalTime():yyyy-MM-dd}: {typed.Why.Trim()}"),
+        Lines = CardLines.Card(settings, group.Group.Category.Preset, typed.Patient is null ? settings : group.UnitDefault.Set.Settings, _ => $"decided on evidence, {entry.At.ToLocalTime():yyyy-MM-dd}: {typed.Why.Trim()}"),
         Averaging = $"by the monitor {group.Group.Recordings[0].Loaded.Recording.SourceAveraging}; ours {(typed.Asked.Settings.Averaging > Time.Duration.Zero ? Say.Seconds(typed.Asked.Settings.Averaging) : "none")}",
         DecidedBy = entry.Content.AcceptedBy,
         DecidedOn = $"{entry.At.ToLocalTime():yyyy-MM-dd}",

@@ -1,5 +1,7 @@
 using Microsoft.AspNetCore.Builder;
 using Microsoft.Extensions.DependencyInjection;
+using Stillwatch.App.Workbench.Load;
+using Stillwatch.App.Workbench.Prepare;
 using Stillwatch.App.Workbench.ReportList;
 
 namespace Stillwatch.App.Workbench.Evidence;
@@ -14,6 +16,8 @@ internal static class EvidencePages
         services.AddSingleton<EvidenceRun>();
         services.AddSingleton<ReportKeeper>();
         services.AddSingleton<DecisionDesk>();
+        services.AddSingleton<PrepareDesk>();
+        services.AddSingleton<LoadRun>();
         services.AddScoped<PageTheme>();
     }
 

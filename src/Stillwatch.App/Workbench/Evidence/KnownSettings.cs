@@ -14,6 +14,9 @@ namespace Stillwatch.App.Workbench.Evidence;
 /// <param name="Doubt">What speaks against taking it for all; null: nothing.</param>
 public sealed record KnownSettings(NamedSettings Set, string From, string? Doubt = null)
 {
+    /// <summary>Whether somebody wrote it down; false: it is the category's starting settings.</summary>
+    public bool IsWrittenDown { get; init; } = true;
+
     /// <summary>What it says of low SpO2; null: its low limit is off.</summary>
     public CandidateSettings? Low => Set.Settings.ForSpO2Low();
 }
@@ -48,7 +51,7 @@ internal sealed class SettingsFinder(IWorkbenchStore store)
     public async Task<KnownSettings> DefaultAsync(CategoryChoice category, string? unit, CancellationToken cancellation) =>
         await LastAsync(category, unit, cancellation) is { } entry && OfEntry(entry, category, $"written down {entry.At:yyyy-MM-dd}, accepted by {entry.Content.AcceptedBy}") is { } own
             ? own
-            : new KnownSettings(new NamedSettings($"starting settings: {category.Preset.Describes}", category.Name, category.Preset.ToSettings()), "the category's starting settings, for the unit has written down none of its own");
+            : new KnownSettings(new NamedSettings($"starting settings: {category.Preset.Describes}", category.Name, category.Preset.ToSettings()), "the category's starting settings, for the unit has written down none of its own") { IsWrittenDown = false };
 
     /// <exception cref="StopException">The entry is no settings file.</exception>
     public static KnownSettings? OfEntry(SettingsEntry entry, CategoryChoice category, string from) =>

@@ -11,4 +11,7 @@ public sealed class FeedRefusedException(string where, string found, string expe
     public string Expected => expected;
 
     public string LikelyCause => likelyCause;
+
+    /// <summary>Found and expected alone, for a list in which the channel and the cause stand beside it.</summary>
+    public string InList => $"found {found}, expected {expected}";
 }

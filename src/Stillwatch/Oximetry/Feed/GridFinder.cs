@@ -11,6 +11,7 @@ namespace Stillwatch.Oximetry.Feed;
 internal static class GridFinder
 {
     private const double ToleranceMilliseconds = 1;
+    private const double RoundedMilliseconds = 5.5; // half of a hundredth of a second, as five digits leave it from 100 s on, and half a millisecond
 
     /// <summary>Null: half of the rows share a millisecond with the one before.</summary>
     public static GridChoice? Find(TimeAxis times)
@@ -20,7 +21,8 @@ internal static class GridFinder
         if (median < 1) return null;
         var candidates = Candidates(median);
         double ordinarySum = 0;
-        long ordinaryCount = 0, before = 0, first = times.First.Milliseconds;
+        long ordinaryCount = 0, before = 0, first = times.First.Milliseconds, row = 0;
+        double counted = CountedHz(times), furthest = 0;
         for (int chunk = 0; chunk < times.ChunkCount; chunk++)
         {
             int length = times.CopyChunk(chunk, milliseconds);
@@ -35,6 +37,7 @@ internal static class GridFinder
                 long step = since - before;
                 if (2 * step >= median && 2 * step <= 3 * median) (ordinarySum, ordinaryCount) = (ordinarySum + step, ordinaryCount + 1);
                 before = since;
+                furthest = Math.Max(furthest, Math.Abs(since - row++ * 1000 / counted));
             }
         }
 
@@ -46,7 +49,19 @@ internal static class GridFinder
                 StepMilliseconds = median,
             };
         double hertz = 1000 * ordinaryCount / ordinarySum;
-        return new GridChoice(SampleRate.Of(Math.Max(1, (long)Math.Round(hertz)), 1000), times.First, FeedGrid.Resampled) { GreatestJitterSeconds = double.NaN, StepMilliseconds = median };
+        return new GridChoice(SampleRate.Of(Math.Max(1, (long)Math.Round(hertz)), 1000), times.First, FeedGrid.Resampled)
+        {
+            GreatestJitterSeconds = double.NaN,
+            StepMilliseconds = median,
+            CountedHz = furthest <= RoundedMilliseconds && counted is >= GridChoice.LeastHz and <= GridChoice.GreatestHz ? counted : null,
+        };
+    }
+
+    // The whole rate at which the rows would lie if none were missing.
+    private static double CountedHz(TimeAxis times)
+    {
+        double span = times.TimeAt(times.Count - 1).Milliseconds - times.First.Milliseconds;
+        return span > 0 ? Math.Max(1, Math.Round(1000 * (times.Count - 1) / span)) : 1;
     }
 
     // The axis knows its median step, unless the source declared another period.

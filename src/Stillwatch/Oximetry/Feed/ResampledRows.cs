@@ -69,7 +69,7 @@ internal sealed class ResampledRows
         FlushGap();
         return new FeedSummary(
             choice.Rate, choice.Start, given, missing, FeedGrid.Resampled, double.NaN, rows.Joined,
-            new ResamplingReport(choice.Rate.Hertz, error.GreatestStepSeconds, error.RelativeError));
+            new ResamplingReport(choice.Rate.Hertz, error.GreatestStepSeconds, error.RelativeError) { JoinedRows = rows.Joined, CountedHz = choice.CountedHz });
     }
 
     private void Drain()

@@ -28,37 +28,66 @@ internal static class OpticalPlanner
         var refused = new List<ChannelCandidate>();
         var infrared = recording.Find(ChannelKind.InfraredLight);
         var red = recording.Find(ChannelKind.RedLight);
-        if (infrared is not null && red is not null && TryFeed(infrared, red, refused) is { } both) return Light(both, infrared, red, refused);
+        if (infrared is not null && red is not null && TryFeed(infrared, red, refused) is { } both && Light(both, infrared, red, refused) is { } pair) return pair;
         foreach (var alone in new[] { infrared, red })
         {
-            if (alone is not null && TryFeed(alone, null, refused) is { } one) return Light(one, alone, null, refused);
+            if (alone is not null && !refused.Any(r => r.Label == alone.Label && !r.Chosen && r.IsUnfit) && TryFeed(alone, null, refused) is { } one && Light(one, alone, null, refused) is { } single)
+                return single;
         }
 
         var pleths = recording.Channels.Where(c => c.Kind == ChannelKind.Pleth).ToList();
         if (Best(pleths, "by its kind", settings, refused) is { } pleth) return pleth;
         var others = recording.Channels.Where(c => c.Kind == ChannelKind.Other).ToList();
         if (Best(others, "tried: its use is not known", settings, refused) is { } best) return best;
-        string found = refused.Count == 0 ? "no waveform among the channels" : string.Join("; ", refused.Select(r => $"{r.Label}: {r.Reason}"));
-        throw new NoLightException(found, "a pleth, red and infrared light, or another waveform of 25 to 500 samples a second");
+        throw Nothing(refused);
     }
 
-    private static ChosenLight Light(LightFeed feed, Channel pulse, Channel? red, List<ChannelCandidate> refused)
+    // A reason that several channels share is said once, with all their names.
+    private static NoLightException Nothing(List<ChannelCandidate> refused)
+    {
+        string found = refused.Count == 0 ? "no waveform among the channels"
+            : string.Join("; ", refused.GroupBy(r => r.Reason).Select(g => $"{string.Join(", ", g.Select(r => $"\"{r.Label}\"").Distinct())}: {g.Key}"));
+        var causes = refused.Select(r => r.LikelyCause).OfType<string>().Distinct().ToList();
+        return new NoLightException(found, "a pleth, red and infrared light, or another waveform of 25 to 500 samples a second", causes.Count == 0 ? null : string.Join("; or ", causes));
+    }
+
+    /// <summary>Null: what is called light is none; it stands among the refused then.</summary>
+    private static ChosenLight? Light(LightFeed feed, Channel pulse, Channel? red, List<ChannelCandidate> refused)
     {
         string reason = red is not null ? "infrared light by its kind" : $"{(pulse.Kind == ChannelKind.RedLight ? "red" : "infrared")} light by its kind, alone";
         refused.RemoveAll(r => r.Label == pulse.Label);
-        List<ChannelCandidate> candidates = [new(pulse.Label, double.NaN, true, reason), .. refused];
-        if (red is not null) candidates.Insert(1, new(red.Label, double.NaN, true, "red light by its kind"));
+        var check = new LightCheck(feed.Rate.Hertz, red is not null);
+        feed.Run(check);
+        bool isUnfit = Refuse(pulse, check.WithoutLevel);
+        if (Refuse(red, check.RedWithoutLevel) || isUnfit) return null;
+        string? noSaturation = red is null ? "there is one light only"
+            : check.Rises ? $"\"{pulse.Label}\" rises with blood as raw light never does, so that its zero is not darkness"
+            : check.RedRises ? $"\"{red.Label}\" rises with blood as raw light never does, so that its zero is not darkness"
+            : null;
+        if (red is null && check.Rises) noSaturation = $"there is one light only, and it rises with blood as raw light never does";
+        List<ChannelCandidate> candidates = [new(pulse.Label, double.NaN, true, $"{reason}; {Way(check.Rises)}"), .. refused];
+        if (red is not null) candidates.Insert(1, new(red.Label, double.NaN, noSaturation is null, $"red light by its kind; {Way(check.RedRises)}"));
         var plan = new OpticalPlan
         {
             PulseLabel = pulse.Label,
-            RedLabel = red?.Label,
-            FallsWithBlood = true,
-            IsLight = true,
+            RedLabel = noSaturation is null ? red?.Label : null,
+            NoSaturationBecause = noSaturation,
+            FallsWithBlood = !check.Rises,
+            IsLight = !check.Rises,
             Rate = feed.Rate,
             Candidates = candidates,
         };
-        return new ChosenLight(plan, feed);
+        return new ChosenLight(plan, noSaturation is null ? feed : LightFeed.Of(pulse));
+
+        bool Refuse(Channel? channel, string? fault)
+        {
+            if (channel is null || fault is null) return false;
+            refused.Add(new ChannelCandidate(channel.Label, double.NaN, false, fault) { IsUnfit = true, LikelyCause = $"the light was filtered or turned over before it was recorded; --map pleth={channel.Label} takes its pulse without SpO2" });
+            return true;
+        }
     }
+
+    private static string Way(bool rises) => rises ? "rises with blood, for that way its rise is the steeper slope" : "falls with blood";
 
     /// <summary>The channel with the best mean quality; with one only, nothing is compared.</summary>
     private static ChosenLight? Best(List<Channel> channels, string reason, OximetrySettings settings, List<ChannelCandidate> refused)
@@ -105,7 +134,7 @@ internal static class OpticalPlanner
     {
         if (pulse.Times.Span.Milliseconds > LongestMilliseconds)
         {
-            refused.Add(new ChannelCandidate(pulse.Label, double.NaN, false, $"spans {pulse.Times.Span.Hours / 24:0} days, more than the {LongestDays} that are derived at once; cut it, or look for a wrong time in it"));
+            refused.Add(new ChannelCandidate(pulse.Label, double.NaN, false, $"spans {pulse.Times.Span.Hours / 24:0} days, more than the {LongestDays} that are derived at once") { LikelyCause = "a wrong time among the rows: see stillwatch inspect, correct or cut it there, or leave the times aside with --map time=none --rate HZ" });
             return null;
         }
 
@@ -115,7 +144,7 @@ internal static class OpticalPlanner
         }
         catch (FeedRefusedException reason)
         {
-            refused.Add(new ChannelCandidate(red?.Label ?? pulse.Label, double.NaN, false, reason.Message));
+            refused.Add(new ChannelCandidate(red?.Label ?? pulse.Label, double.NaN, false, reason.InList) { LikelyCause = reason.LikelyCause });
             return null;
         }
     }

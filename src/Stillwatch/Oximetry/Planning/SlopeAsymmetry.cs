@@ -15,12 +15,18 @@ internal sealed class SlopeAsymmetry(double rateHz) : IFrameSink
     private readonly PulseBand band = new(rateHz);
     private readonly int blockSamples = (int)(BlockSeconds * rateHz);
     private double[] passed = [];
-    private double first, last, squares, cubes;
+    private double first, last, squares, cubes, skewnesses;
     private int unwanted, inBlock;
     private bool isOpen;
 
     /// <summary>Blocks that rise steeply, less those that fall steeply.</summary>
     public int Votes { get; private set; }
+
+    /// <summary>Blocks in which anything moved.</summary>
+    public int Blocks { get; private set; }
+
+    /// <summary>Mean over the blocks of the skewness of the steps (third moment about zero over the second to the power of 1.5), above zero where rises are the steeper; NaN without blocks.</summary>
+    public double MeanSkewness => skewnesses / Blocks;
 
     public void Take(ReadOnlySpan<double> pulse, ReadOnlySpan<double> red)
     {
@@ -71,9 +77,16 @@ internal sealed class SlopeAsymmetry(double rateHz) : IFrameSink
             squares += step * step;
             cubes += step * step * step;
             if (++inBlock < blockSamples) continue;
-            if (squares > 0) Votes += Math.Sign(cubes);
+            if (squares > 0) Close();
             StartBlock();
         }
+    }
+
+    private void Close()
+    {
+        Votes += Math.Sign(cubes);
+        Blocks++;
+        skewnesses += cubes / inBlock / Math.Pow(squares / inBlock, 1.5);
     }
 
     private void StartBlock()

@@ -67,6 +67,45 @@ public class PlanningTests
         Assert.Contains(derived.Plan.Candidates, c => c.Label == "R" && !c.Chosen && c.Reason.Contains("rates of"));
     }
 
+    [Theory] // infrared rises, red rises | used as infrared, used as red, light, falls
+    [InlineData(true, true, false, false, false)]
+    [InlineData(false, true, false, true, true)]
+    [InlineData(true, false, false, false, false)]
+    [InlineData(false, false, true, true, true)]
+    public void Two_lights_have_their_direction_tested_and_one_that_rises_with_blood_gives_no_saturation(bool infraredRises, bool redRises, bool hasSaturation, bool isLight, bool falls)
+    {
+        double Rises(double t) => 90_000 - Falling(t);
+        var derived = Of(Channel("I", ChannelKind.InfraredLight, infraredRises ? Rises : Falling), Channel("R", ChannelKind.RedLight, redRises ? Rises : Falling));
+        Assert.Equal((hasSaturation, isLight, falls), (derived.Plan.RedLabel is not null, derived.Plan.IsLight, derived.Plan.FallsWithBlood));
+        Assert.Equal(72, derived.Seconds[20].PulseRatePerMinute, 0.5);
+        Assert.Equal(hasSaturation, !double.IsNaN(derived.Seconds[20].SpO2Percent));
+        Assert.Equal(hasSaturation, derived.Plan.NoSaturationBecause is null);
+        Assert.All(derived.Beats, b => Assert.True(b.PeakSeconds - b.TroughSeconds < 0.5 * 60 / 72));
+        Assert.Contains(derived.Plan.Candidates, c => c.Label == "I" && c.Reason.Contains(infraredRises ? "rises with blood" : "falls with blood"));
+        Assert.Contains(derived.Plan.Candidates, c => c.Label == "R" && c.Reason.Contains(redRises ? "rises with blood" : "falls with blood"));
+    }
+
+    [Fact]
+    public void Light_without_its_level_is_refused_in_words_and_a_pleth_of_any_level_is_not()
+    {
+        Channel Infrared() => Channel("I", ChannelKind.InfraredLight, t => Falling(t) - 49_700);
+        Channel Red() => Channel("R", ChannelKind.RedLight, t => Falling(t) - 49_700);
+        var refused = Assert.Throws<NoLightException>(() => Of(Infrared(), Red()));
+        Assert.Matches("^\"I\", \"R\": found [0-9]+ % of its values below zero .* expected raw light above zero; likely cause: the recording holds the pulse without its level", refused.Found);
+        Assert.Contains("--map pleth=I", refused.LikelyCause);
+        Assert.Equal(72, Of(Infrared(), Channel("P", ChannelKind.Pleth, t => Rising(t) - 1100)).Seconds[20].PulseRatePerMinute, 0.5);
+        Assert.Equal(72, Of(Channel("P", ChannelKind.Pleth, t => Rising(t) - 90_000)).Seconds[20].PulseRatePerMinute, 0.5);
+    }
+
+    [Fact]
+    public void A_reason_that_channels_share_is_said_once_with_their_names()
+    {
+        Channel Slow(string label) => new(label, ChannelKind.Other, "", TimeAxis.Even(default, new Duration(1000), 3), ValueColumn.Of([1m, 2m, 3m]));
+        var refused = Assert.Throws<NoLightException>(() => Of(Slow("RESP"), Slow("ABP")));
+        Assert.Equal("\"RESP\", \"ABP\": found 1 a second, expected 25 to 500 samples a second", refused.Found);
+        Assert.Contains("trend", refused.LikelyCause);
+    }
+
     [Fact]
     public void Where_nothing_can_hold_a_pulse_that_is_said()
     {
@@ -82,7 +121,9 @@ public class PlanningTests
         var times = new TimeAxis.Builder();
         for (int i = 0; i < 500; i++) times.Add(i < 499 ? 20 * i : 3_000_000_000_000);
         var channel = new Channel("P", ChannelKind.Pleth, "", times.Build(), CountColumn.Of(Stillwatch.Signals.Calibration.Counts, Enumerable.Range(0, 500).Select(i => (int?)i)));
-        Assert.Contains("days", Assert.Throws<NoLightException>(() => Of(channel)).Found);
+        var refused = Assert.Throws<NoLightException>(() => Of(channel));
+        Assert.Contains("days", refused.Found);
+        Assert.Contains("a wrong time among the rows", refused.LikelyCause);
     }
 
     [Fact]
