@@ -102,6 +102,16 @@ public sealed class RehearseTests : IDisposable
     }
 
     [Fact]
+    public void A_folder_that_is_not_there_is_named_and_no_draft_is()
+    {
+        string to = folder[Path.Combine("nowhere", "a.csv")];
+        var ran = Ran.With("rehearse", "quiet-night", "--minutes", "1", "--to", to);
+        Assert.Equal(ExitCode.Unreadable, ran.ExitCode);
+        Assert.Contains($"no folder '{Path.GetDirectoryName(to)}'", ran.ErrorWords, StringComparison.Ordinal);
+        Assert.DoesNotContain("draft", ran.Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_table_that_lost_its_manifest_still_says_invented()
     {
         Ran.With("rehearse", "quiet-night", "--minutes", "3", "--to", folder["a.csv"]);

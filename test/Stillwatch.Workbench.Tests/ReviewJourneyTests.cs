@@ -12,25 +12,19 @@ public sealed class ReviewJourneyTests(DemoWorkbench demo) : IClassFixture<DemoW
     {
         var id = await NightAsync("patient-04-night-1.csv");
         var first = await OpenAsync(id);
-        await first.GetByLabel("You are (name or initials)").FillAsync("AB");
-        await first.GetByLabel("You are (name or initials)").BlurAsync();
-        await first.GetByLabel("Events", new() { Exact = true }).SelectOptionAsync("must-catch only");
-        await first.GetByRole(AriaRole.Button, new() { Name = "Next event" }).ClickAsync();
+        await BeginAsync(first, "AB");
         await MarkAsync(first, "1", id, 1);
-        await first.Keyboard.PressAsync("j");
+        await NextAsync(first, 2);
         await MarkAsync(first, "3", id, 2);
         await first.Keyboard.PressAsync("u");
         await EventuallyAsync(async () => (await demo.Running.Store.Marks.OfAsync(id)).Count(m => m.Stands) == 1);
         await MarkAsync(first, "3", id, 2);
 
         var second = await OpenAsync(id);
-        await second.GetByLabel("You are (name or initials)").FillAsync("CD");
-        await second.GetByLabel("You are (name or initials)").BlurAsync();
+        await BeginAsync(second, "CD");
         await Assertions.Expect(second.GetByText("Their marks are hidden, so that yours stay your own.")).ToBeVisibleAsync();
-        await second.GetByLabel("Events", new() { Exact = true }).SelectOptionAsync("must-catch only");
-        await second.GetByRole(AriaRole.Button, new() { Name = "Next event" }).ClickAsync();
         await MarkAsync(second, "1", id, 3);
-        await second.Keyboard.PressAsync("j");
+        await NextAsync(second, 2);
         await MarkAsync(second, "1", id, 4);
         await second.GetByRole(AriaRole.Button, new() { Name = "Compare" }).ClickAsync();
         await Assertions.Expect(second.GetByText("alike on 1 of 2 events that both marked")).ToBeVisibleAsync();
@@ -80,6 +74,24 @@ public sealed class ReviewJourneyTests(DemoWorkbench demo) : IClassFixture<DemoW
 
     private async Task<RecordingId> NightAsync(string name) =>
         Assert.Single(await demo.Running.Store.Recordings.FindAsync(new RecordingFilter(name), TestContext.Current.CancellationToken)).Id;
+
+    /// <summary>A reviewer says who is looking, and goes to the first of the must-catch events.</summary>
+    private static async Task BeginAsync(IPage page, string reviewer)
+    {
+        var name = page.GetByLabel("You are (name or initials)");
+        await name.FillAsync(reviewer);
+        await name.BlurAsync();
+        await page.GetByLabel("Events", new() { Exact = true }).SelectOptionAsync("must-catch only");
+        await Assertions.Expect(page.Locator(".event-table tbody tr").First).ToContainTextAsync("must-catch");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Next event" }).ClickAsync();
+        await Assertions.Expect(page.GetByText("1 of ")).ToBeVisibleAsync();
+    }
+
+    private static async Task NextAsync(IPage page, int number)
+    {
+        await page.Keyboard.PressAsync("j");
+        await Assertions.Expect(page.GetByText($"{number} of ", new() { Exact = false }).First).ToBeVisibleAsync();
+    }
 
     private async Task MarkAsync(IPage page, string key, RecordingId id, int expected)
     {

@@ -15,6 +15,7 @@ internal static class AccuracyRows
         (["rehearsal-clean"], _ => RehearsalRows.Clean()),
         (["rehearsal-weak"], _ => RehearsalRows.Weak()),
         (["rehearsal-motion"], _ => RehearsalRows.Moving()),
+        (["detectors"], _ => DetectorRow.Of()),
         (["standard-curve"], _ => StandardCurveRow.Of()),
     ];
 

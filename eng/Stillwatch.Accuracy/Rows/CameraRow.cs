@@ -17,6 +17,7 @@ internal static class CameraRow
     {
         AccuracyRow row = new()
         {
+            ChangedAfterwards = OpenRows.RulesChanged,
             Key = "camera-pulse-rate",
             Origin = "doi 10.3390/s21206798",
             Data = "camera-ppg-with-rr, 11 recordings, pulse rate",

@@ -23,6 +23,7 @@ internal static class IcuRows
     {
         AccuracyRow beats = new()
         {
+            ChangedAfterwards = OpenRows.RulesChanged,
             Key = "icu-beats",
             Origin = Origin,
             Data = $"{Data}, pulses against heart beats",
@@ -32,6 +33,7 @@ internal static class IcuRows
         };
         AccuracyRow rate = new()
         {
+            ChangedAfterwards = OpenRows.RulesChanged,
             Key = "icu-pulse-rate",
             Origin = Origin,
             Data = $"{Data}, pulse rate against the electrocardiogram",
@@ -40,6 +42,7 @@ internal static class IcuRows
         };
         AccuracyRow breathing = new()
         {
+            ChangedAfterwards = OpenRows.RulesChanged,
             Key = "icu-breathing",
             Origin = Origin,
             Data = $"{Data}, respiratory rate against annotators",

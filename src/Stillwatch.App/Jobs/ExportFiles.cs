@@ -86,7 +86,9 @@ internal static class ExportFiles
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or NotSupportedException)
         {
-            throw StopException.Unreadable(new Trouble($"cannot write {at}", e.Message, "a file that may be written", at, "the folder does not exist, belongs to another account, or the disk is full"), e);
+            // The draft's name is nobody's business: what was asked for is named.
+            string found = e is DirectoryNotFoundException ? $"no folder '{Path.GetDirectoryName(Path.GetFullPath(at))}'" : drafts.Aggregate(e.Message, (text, d) => text.Replace(Path.GetFullPath(d.Draft), d.Path, StringComparison.Ordinal));
+            throw StopException.Unreadable(new Trouble($"cannot write {at}", found, "a file that may be written", at, "the folder does not exist, belongs to another account, or the disk is full"), e);
         }
         finally
         {

@@ -78,10 +78,10 @@ public sealed record ResamplingReport(double RateHz, double GreatestStepSeconds,
     /// <summary>Rows that came so soon after the one before that both were taken for one, at their mean.</summary>
     public long JoinedRows { get; init; }
 
-    /// <summary>Where the rows, counted, lie evenly at this rate and only their times are coarse; null: they do not.</summary>
+    /// <summary>Where the first rows lie evenly at this rate and later times are whole hundredths of a second; null: they do not.</summary>
     public double? CountedHz { get; init; }
 
     /// <summary>What is to be said of coarse times, and what helps; null: nothing.</summary>
     public string? CoarseTimesInWords => CountedHz is not { } hertz ? null : string.Create(System.Globalization.CultureInfo.InvariantCulture,
-        $"the times look rounded: counted, the rows lie evenly at {hertz:0} a second, each within a hundredth of a second of its time, and {JoinedRows} rows were taken together with a neighbour for it. If no row is missing, --map time=none --rate {hertz:0} takes them by their count and loses none");
+        $"the times look rounded: the first rows lie evenly at {hertz:0} a second, later times are all whole hundredths of a second, so that rows share a time or are unevenly apart. If no row is missing in the source, --map time=none --rate {hertz:0} takes the rows by their count and loses none");
 }

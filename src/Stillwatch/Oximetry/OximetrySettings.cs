@@ -24,7 +24,7 @@ public sealed record OximetrySettings
 /// <summary>Which beat detector is used.</summary>
 public enum BeatMethod
 {
-    /// <summary>The one that the comparison of detectors (docs/accuracy.md) found best.</summary>
+    /// <summary>The plain threshold: none is better in the comparison of detectors (row "detectors" of docs/accuracy.md).</summary>
     Default,
     SlopeSum,
     PeaksAndTroughs,

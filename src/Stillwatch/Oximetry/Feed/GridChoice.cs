@@ -14,7 +14,7 @@ internal sealed record GridChoice(SampleRate Rate, SampleTime Start, FeedGrid Gr
     /// <summary>Where a snapped grid begins, from the first row on: between −1 and 1 ms.</summary>
     public double OffsetMilliseconds { get; init; }
 
-    /// <summary>Set where times are uneven while the rows, counted, lie at this whole rate, each within 5.5 ms of its place: times that were rounded, not rows that are missing.</summary>
+    /// <summary>Set where the first rows lie evenly at this rate and later times are all whole hundredths of a second: times that were rounded, not rows that came unevenly.</summary>
     public double? CountedHz { get; init; }
 
     public const double LeastHz = 25, GreatestHz = 500;

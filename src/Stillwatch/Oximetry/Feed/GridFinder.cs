@@ -11,7 +11,8 @@ namespace Stillwatch.Oximetry.Feed;
 internal static class GridFinder
 {
     private const double ToleranceMilliseconds = 1;
-    private const double RoundedMilliseconds = 5.5; // half of a hundredth of a second, as five digits leave it from 100 s on, and half a millisecond
+    private const int HeadRows = 1000; // so many tell the rate before times become coarse, and so many that they have
+    private const int CoarseMilliseconds = 10; // what five digits leave of seconds from 100 on
 
     /// <summary>Null: half of the rows share a millisecond with the one before.</summary>
     public static GridChoice? Find(TimeAxis times)
@@ -21,8 +22,8 @@ internal static class GridFinder
         if (median < 1) return null;
         var candidates = Candidates(median);
         double ordinarySum = 0;
-        long ordinaryCount = 0, before = 0, first = times.First.Milliseconds, row = 0;
-        double counted = CountedHz(times), furthest = 0;
+        long ordinaryCount = 0, before = 0, first = times.First.Milliseconds, row = 0, lastFine = -1;
+        SampleRate? atFirst = null;
         for (int chunk = 0; chunk < times.ChunkCount; chunk++)
         {
             int length = times.CopyChunk(chunk, milliseconds);
@@ -37,7 +38,8 @@ internal static class GridFinder
                 long step = since - before;
                 if (2 * step >= median && 2 * step <= 3 * median) (ordinarySum, ordinaryCount) = (ordinarySum + step, ordinaryCount + 1);
                 before = since;
-                furthest = Math.Max(furthest, Math.Abs(since - row++ * 1000 / counted));
+                if (milliseconds[i] % CoarseMilliseconds != 0) lastFine = row;
+                if (++row == HeadRows) atFirst = candidates.MinBy(c => c.Jitter)?.Rate;
             }
         }
 
@@ -53,16 +55,11 @@ internal static class GridFinder
         {
             GreatestJitterSeconds = double.NaN,
             StepMilliseconds = median,
-            CountedHz = furthest <= RoundedMilliseconds && counted is >= GridChoice.LeastHz and <= GridChoice.GreatestHz ? counted : null,
+            CountedHz = row - lastFine > HeadRows && atFirst is { } fine && IsFinerThanCoarse(fine) ? fine.Hertz : null,
         };
     }
 
-    // The whole rate at which the rows would lie if none were missing.
-    private static double CountedHz(TimeAxis times)
-    {
-        double span = times.TimeAt(times.Count - 1).Milliseconds - times.First.Milliseconds;
-        return span > 0 ? Math.Max(1, Math.Round(1000 * (times.Count - 1) / span)) : 1;
-    }
+    private static bool IsFinerThanCoarse(SampleRate rate) => rate.Hertz is >= GridChoice.LeastHz and <= GridChoice.GreatestHz && 1000 / rate.Hertz % CoarseMilliseconds != 0;
 
     // The axis knows its median step, unless the source declared another period.
     private static long MedianStep(TimeAxis times, long[] milliseconds)

@@ -275,4 +275,24 @@ public sealed class LightFeedTests
         for (int i = 0; i < 3000; i++) builder.Add(i / 3 + (i > 1500 ? 1 : 0));
         return builder.Build();
     }
+
+    [Theory] // rows a second | from this second on times have five digits | what is proposed
+    [InlineData(125, 100, 125.0)]
+    [InlineData(125, 1000, null)]
+    [InlineData(100, 100, null)]
+    public void Times_that_were_rounded_after_a_while_are_known_as_such_and_the_remedy_is_named(int rateHz, int coarseFrom, double? proposed)
+    {
+        var times = new TimeAxis.Builder(mayShareMilliseconds: true);
+        int rows = 130 * rateHz;
+        for (int i = 0; i < rows; i++)
+        {
+            long milliseconds = (long)Math.Round(1000.0 * i / rateHz);
+            times.Add(milliseconds < 1000 * coarseFrom ? milliseconds : (long)Math.Round(milliseconds / 10.0) * 10);
+        }
+
+        var channel = new Channel("P", ChannelKind.Pleth, "", times.Build(), CountColumn.Of(Stillwatch.Signals.Calibration.Counts, Enumerable.Range(0, rows).Select(i => (int?)(1000 * Math.Sin(i / 20.0)))));
+        var summary = LightFeed.Of(channel).Run(new FrameCollector());
+        Assert.Equal(proposed, summary.Resampling?.CountedHz);
+        if (proposed is not null) Assert.Contains("--map time=none --rate 125", summary.Resampling!.CoarseTimesInWords);
+    }
 }
