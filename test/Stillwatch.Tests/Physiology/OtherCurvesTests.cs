@@ -12,17 +12,17 @@ public sealed class OtherCurvesTests
 {
     // Torr | Kelman S % | Hill 26.6/2.7 S % | Hill 19.5/2.7 S % | source
     [Theory]
-    [InlineData("20 | 33.831 | 31.648 | 51.708 | arithmetic")]
-    [InlineData("26.6 | 49.486 | 50.000 | 69.812 | arithmetic")]
-    [InlineData("30 | 56.706 | 58.049 | 76.190 | arithmetic")]
-    [InlineData("40 | 74.116 | 75.054 | 87.434 | arithmetic")]
-    [InlineData("50 | 85.148 | 84.606 | 92.706 | arithmetic")]
-    [InlineData("60 | 91.057 | 89.991 | 95.411 | arithmetic")]
-    [InlineData("70 | 94.119 | 93.166 | 96.926 | arithmetic")]
-    [InlineData("80 | 95.808 | 95.134 | 97.836 | arithmetic")]
-    [InlineData("90 | 96.826 | 96.412 | 98.416 | arithmetic")]
-    [InlineData("100 | 97.490 | 97.276 | 98.804 | arithmetic")]
-    [InlineData("150 | 98.911 | 99.072 | 99.596 | arithmetic")]
+    [InlineData("20 | 33.831 | 31.648 | 51.708 | arithmetic: Kelman 1966 by three secondary copies of its coefficients, Hill by a public code")]
+    [InlineData("26.6 | 49.486 | 50.000 | 69.812 | arithmetic: Kelman 1966 by three secondary copies of its coefficients, Hill by a public code")]
+    [InlineData("30 | 56.706 | 58.049 | 76.190 | arithmetic: Kelman 1966 by three secondary copies of its coefficients, Hill by a public code")]
+    [InlineData("40 | 74.116 | 75.054 | 87.434 | arithmetic: Kelman 1966 by three secondary copies of its coefficients, Hill by a public code")]
+    [InlineData("50 | 85.148 | 84.606 | 92.706 | arithmetic: Kelman 1966 by three secondary copies of its coefficients, Hill by a public code")]
+    [InlineData("60 | 91.057 | 89.991 | 95.411 | arithmetic: Kelman 1966 by three secondary copies of its coefficients, Hill by a public code")]
+    [InlineData("70 | 94.119 | 93.166 | 96.926 | arithmetic: Kelman 1966 by three secondary copies of its coefficients, Hill by a public code")]
+    [InlineData("80 | 95.808 | 95.134 | 97.836 | arithmetic: Kelman 1966 by three secondary copies of its coefficients, Hill by a public code")]
+    [InlineData("90 | 96.826 | 96.412 | 98.416 | arithmetic: Kelman 1966 by three secondary copies of its coefficients, Hill by a public code")]
+    [InlineData("100 | 97.490 | 97.276 | 98.804 | arithmetic: Kelman 1966 by three secondary copies of its coefficients, Hill by a public code")]
+    [InlineData("150 | 98.911 | 99.072 | 99.596 | arithmetic: Kelman 1966 by three secondary copies of its coefficients, Hill by a public code")]
     public void The_models_give_the_computed_saturations(string row)
     {
         var cells = new Cells(row);
@@ -34,12 +34,12 @@ public sealed class OtherCurvesTests
 
     // °C | pH | PCO2 Torr | virtual PO2 of 60 Torr | S % by equation 1 | source
     [Theory]
-    [InlineData("39 | 7.40 | 40 | 53.722 | 87.45 | arithmetic")]
-    [InlineData("37 | 7.2 | 40 | 49.906 | 84.92 | arithmetic")]
-    [InlineData("37 | 7.6 | 40 | 72.136 | 94.29 | arithmetic")]
-    [InlineData("37 | 7.40 | 60 | 58.558 | 89.96 | arithmetic")]
-    [InlineData("39 | 7.2 | 60 | 43.610 | 79.27 | arithmetic")]
-    [InlineData("34 | 7.40 | 40 | 70.819 | 93.99 | arithmetic")]
+    [InlineData("39 | 7.40 | 40 | 53.722 | 87.45 | arithmetic: Kelman's virtual pressure by two secondary copies, equation 1 of doi 10.1152/jappl.1979.46.3.599")]
+    [InlineData("37 | 7.2 | 40 | 49.906 | 84.92 | arithmetic: Kelman's virtual pressure by two secondary copies, equation 1 of doi 10.1152/jappl.1979.46.3.599")]
+    [InlineData("37 | 7.6 | 40 | 72.136 | 94.29 | arithmetic: Kelman's virtual pressure by two secondary copies, equation 1 of doi 10.1152/jappl.1979.46.3.599")]
+    [InlineData("37 | 7.40 | 60 | 58.558 | 89.96 | arithmetic: Kelman's virtual pressure by two secondary copies, equation 1 of doi 10.1152/jappl.1979.46.3.599")]
+    [InlineData("39 | 7.2 | 60 | 43.610 | 79.27 | arithmetic: Kelman's virtual pressure by two secondary copies, equation 1 of doi 10.1152/jappl.1979.46.3.599")]
+    [InlineData("34 | 7.40 | 40 | 70.819 | 93.99 | arithmetic: Kelman's virtual pressure by two secondary copies, equation 1 of doi 10.1152/jappl.1979.46.3.599")]
     public void Fever_acid_and_carbon_dioxide_move_60_torr_as_computed(string row)
     {
         var cells = new Cells(row);

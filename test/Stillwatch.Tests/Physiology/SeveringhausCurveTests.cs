@@ -31,17 +31,17 @@ public sealed class SeveringhausCurveTests
 
     // Torr | S % of equation 1 | source
     [Theory]
-    [InlineData("20 | 31.977 | arithmetic")]
-    [InlineData("26.6 | 49.363 | arithmetic")]
-    [InlineData("30 | 57.377 | arithmetic")]
-    [InlineData("40 | 74.946 | arithmetic")]
-    [InlineData("50 | 84.990 | arithmetic")]
-    [InlineData("60 | 90.580 | arithmetic")]
-    [InlineData("70 | 93.791 | arithmetic")]
-    [InlineData("80 | 95.725 | arithmetic")]
-    [InlineData("90 | 96.945 | arithmetic")]
-    [InlineData("100 | 97.747 | arithmetic")]
-    [InlineData("150 | 99.316 | arithmetic")]
+    [InlineData("20 | 31.977 | arithmetic from equation 1, doi 10.1152/jappl.1979.46.3.599")]
+    [InlineData("26.6 | 49.363 | arithmetic from equation 1, doi 10.1152/jappl.1979.46.3.599")]
+    [InlineData("30 | 57.377 | arithmetic from equation 1, doi 10.1152/jappl.1979.46.3.599")]
+    [InlineData("40 | 74.946 | arithmetic from equation 1, doi 10.1152/jappl.1979.46.3.599")]
+    [InlineData("50 | 84.990 | arithmetic from equation 1, doi 10.1152/jappl.1979.46.3.599")]
+    [InlineData("60 | 90.580 | arithmetic from equation 1, doi 10.1152/jappl.1979.46.3.599")]
+    [InlineData("70 | 93.791 | arithmetic from equation 1, doi 10.1152/jappl.1979.46.3.599")]
+    [InlineData("80 | 95.725 | arithmetic from equation 1, doi 10.1152/jappl.1979.46.3.599")]
+    [InlineData("90 | 96.945 | arithmetic from equation 1, doi 10.1152/jappl.1979.46.3.599")]
+    [InlineData("100 | 97.747 | arithmetic from equation 1, doi 10.1152/jappl.1979.46.3.599")]
+    [InlineData("150 | 99.316 | arithmetic from equation 1, doi 10.1152/jappl.1979.46.3.599")]
     public void Equation_1_gives_the_computed_saturations(string row)
     {
         var cells = new Cells(row);
@@ -50,18 +50,18 @@ public sealed class SeveringhausCurveTests
 
     // S | Torr | source
     [Theory]
-    [InlineData("0.50 | 26.857 | arithmetic")]
-    [InlineData("0.75 | 40.040 | arithmetic")]
-    [InlineData("0.80 | 44.303 | arithmetic")]
-    [InlineData("0.85 | 50.013 | arithmetic")]
-    [InlineData("0.88 | 54.670 | arithmetic")]
-    [InlineData("0.90 | 58.655 | arithmetic")]
-    [InlineData("0.92 | 63.787 | arithmetic")]
-    [InlineData("0.94 | 70.871 | arithmetic")]
-    [InlineData("0.95 | 75.668 | arithmetic")]
-    [InlineData("0.97 | 90.573 | arithmetic")]
-    [InlineData("0.98 | 104.188 | arithmetic")]
-    [InlineData("0.99 | 131.940 | arithmetic")]
+    [InlineData("0.50 | 26.857 | arithmetic: equation 1 of the same paper inverted (Ellis 1989, secondary copy)")]
+    [InlineData("0.75 | 40.040 | arithmetic: equation 1 of the same paper inverted (Ellis 1989, secondary copy)")]
+    [InlineData("0.80 | 44.303 | arithmetic: equation 1 of the same paper inverted (Ellis 1989, secondary copy)")]
+    [InlineData("0.85 | 50.013 | arithmetic: equation 1 of the same paper inverted (Ellis 1989, secondary copy)")]
+    [InlineData("0.88 | 54.670 | arithmetic: equation 1 of the same paper inverted (Ellis 1989, secondary copy)")]
+    [InlineData("0.90 | 58.655 | arithmetic: equation 1 of the same paper inverted (Ellis 1989, secondary copy)")]
+    [InlineData("0.92 | 63.787 | arithmetic: equation 1 of the same paper inverted (Ellis 1989, secondary copy)")]
+    [InlineData("0.94 | 70.871 | arithmetic: equation 1 of the same paper inverted (Ellis 1989, secondary copy)")]
+    [InlineData("0.95 | 75.668 | arithmetic: equation 1 of the same paper inverted (Ellis 1989, secondary copy)")]
+    [InlineData("0.97 | 90.573 | arithmetic: equation 1 of the same paper inverted (Ellis 1989, secondary copy)")]
+    [InlineData("0.98 | 104.188 | arithmetic: equation 1 of the same paper inverted (Ellis 1989, secondary copy)")]
+    [InlineData("0.99 | 131.940 | arithmetic: equation 1 of the same paper inverted (Ellis 1989, secondary copy)")]
     public void The_exact_inverse_gives_the_computed_pressures(string row)
     {
         var cells = new Cells(row);
@@ -69,10 +69,10 @@ public sealed class SeveringhausCurveTests
     }
 
     [Theory]
-    [InlineData("0.50 | 26.83 | arithmetic")]
-    [InlineData("0.80 | 44.37 | arithmetic")]
-    [InlineData("0.85 | 49.83 | arithmetic")]
-    [InlineData("0.95 | 74.92 | arithmetic")]
+    [InlineData("0.50 | 26.83 | arithmetic from equation 2, doi 10.1152/jappl.1979.46.3.599")]
+    [InlineData("0.80 | 44.37 | arithmetic from equation 2, doi 10.1152/jappl.1979.46.3.599")]
+    [InlineData("0.85 | 49.83 | arithmetic from equation 2, doi 10.1152/jappl.1979.46.3.599")]
+    [InlineData("0.95 | 74.92 | arithmetic from equation 2, doi 10.1152/jappl.1979.46.3.599")]
     public void Equation_2_gives_the_computed_pressures(string row)
     {
         var cells = new Cells(row);
@@ -96,8 +96,8 @@ public sealed class SeveringhausCurveTests
     }
 
     [Theory]
-    [InlineData("26.6 | 0.07100 | arithmetic")]
-    [InlineData("100 | 0.07076 | arithmetic")]
+    [InlineData("26.6 | 0.07100 | arithmetic from equation 3, doi 10.1152/jappl.1979.46.3.599")]
+    [InlineData("100 | 0.07076 | arithmetic from equation 3, doi 10.1152/jappl.1979.46.3.599")]
     public void Equation_3_gives_the_rise_with_temperature(string row)
     {
         var cells = new Cells(row);
@@ -105,9 +105,9 @@ public sealed class SeveringhausCurveTests
     }
 
     [Theory]
-    [InlineData("26.6 | -1.2000 | arithmetic")]
-    [InlineData("60 | -1.0385 | arithmetic")]
-    [InlineData("100 | -0.9241 | arithmetic")]
+    [InlineData("26.6 | -1.2000 | arithmetic from equation 4, doi 10.1152/jappl.1979.46.3.599")]
+    [InlineData("60 | -1.0385 | arithmetic from equation 4, doi 10.1152/jappl.1979.46.3.599")]
+    [InlineData("100 | -0.9241 | arithmetic from equation 4, doi 10.1152/jappl.1979.46.3.599")]
     public void Equation_4_gives_the_bohr_effect(string row)
     {
         var cells = new Cells(row);

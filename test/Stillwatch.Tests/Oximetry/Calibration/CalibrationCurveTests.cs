@@ -1,6 +1,9 @@
 using CsCheck;
+using Stillwatch.Oximetry;
 using Stillwatch.Oximetry.Calibration;
 using Stillwatch.Tests.Alarms;
+using Stillwatch.Tests.Oximetry.Stream;
+using Stillwatch.Time;
 
 namespace Stillwatch.Tests.Oximetry.Curves;
 
@@ -156,16 +159,67 @@ public sealed class CalibrationCurveTests
         Assert.Null(CalibrationCurves.Find("beer-lambert-c-660-940"));
     }
 
+    // nm | A HbO2 | A Hb | source | B HbO2 | B Hb | source; decadic, 1/(cm·mol/L) of the tetramer, none: the table has no such row
+    private const string Extinctions = """
+        650 | 368    | 3750.12 | Prahl's compilation, identical secondary copies | 380  | 3420 | http://omlc.org/spectra/hemoglobin/moaveni.html
+        660 | 319.6  | 3226.56 | Prahl's compilation, identical secondary copies | 320  | 3200 | http://omlc.org/spectra/hemoglobin/moaveni.html
+        670 | 294    | 2795.12 | Prahl's compilation, identical secondary copies | 320  | 3080 | http://omlc.org/spectra/hemoglobin/moaveni.html
+        850 | 1058   | 691.32  | Prahl's compilation, identical secondary copies | 1060 | 800  | http://omlc.org/spectra/hemoglobin/moaveni.html
+        900 | 1198   | 761.84  | Prahl's compilation, identical secondary copies | 1200 | 880  | http://omlc.org/spectra/hemoglobin/moaveni.html
+        904 | 1206   | 767.44  | Prahl's compilation, identical secondary copies | none | none | no row
+        905 | 1207.6 | 768.62  | arithmetic: the line from 904 to 906            | 1210 | 900  | arithmetic: the line from 900 to 910
+        906 | 1209.2 | 769.80  | Prahl's compilation, identical secondary copies | none | none | no row
+        910 | 1214   | 774.56  | Prahl's compilation, identical secondary copies | 1220 | 920  | http://omlc.org/spectra/hemoglobin/moaveni.html
+        940 | 1214   | 693.44  | Prahl's compilation, identical secondary copies | 1200 | 800  | http://omlc.org/spectra/hemoglobin/moaveni.html
+        950 | 1204   | 602.24  | Prahl's compilation, identical secondary copies | 1200 | 720  | http://omlc.org/spectra/hemoglobin/moaveni.html
+        """;
+
+    [Fact]
+    public void The_extinctions_are_those_of_the_published_tables_row_by_row()
+    {
+        var rows = Extinctions.Split('\n').Select(line => line.Split('|', StringSplitOptions.TrimEntries)).ToList();
+        foreach (string[] row in rows)
+        {
+            double at = double.Parse(row[0]);
+            Assert.Equal(new Extinction(at, double.Parse(row[1]), double.Parse(row[2])), ExtinctionTable.A.At(at));
+            if (row[4] != "none") Assert.Equal(new Extinction(at, double.Parse(row[4]), double.Parse(row[5])), ExtinctionTable.B.At(at));
+        }
+
+        Assert.Equal(rows.Count, ExtinctionTable.A.Rows.Count);
+        Assert.Equal(rows.Count(r => r[4] != "none"), ExtinctionTable.B.Rows.Count);
+    }
+
+    [Fact]
+    public void A_quarter_of_the_tetramer_is_what_tables_per_haem_print()
+    {
+        // Table A at 660 nm, millimolar and per haem: 0.080 and 0.807 L/(mmol·cm); arithmetic. Tables per haem: Zijlstra et al., 2000, whose own numbers are not known here.
+        var red = ExtinctionTable.A.At(660);
+        Assert.Equal(0.080, red.Oxygenated / 4 / 1000, 0.0005);
+        Assert.Equal(0.807, red.Deoxygenated / 4 / 1000, 0.0005);
+    }
+
     [Fact]
     public void The_example_of_two_lights_gives_its_ratio_perfusion_and_saturations()
     {
-        // Invented input, arithmetic only: red 600 of 50 000, infrared 1500 of 75 000. Perfusion convention: pulse over mean light (Lima et al., Crit Care
-        // Med 2002;30:1210), of infrared.
-        double ratio = 600.0 / 50_000 / (1500.0 / 75_000);
-        Assert.Equal(0.600, ratio, 1e-12);
-        Assert.Equal(2.0, 100 * 1500.0 / 75_000, 1e-12);
-        Assert.Equal(95.0, CalibrationCurve.Linear.SaturationPercent(ratio), 1e-9);
-        Assert.Equal(87.30, Curve("beer-lambert-a-660-940").SaturationPercent(ratio), 0.005);
+        // Invented light: red 600 of 50 000, infrared 1500 of 75 000, so R = 0.012 / 0.020 = 0.600; perfusion by the convention pulse over mean light (Lima et al., Crit Care
+        // Med 2002;30:1210), of infrared: 2.0 %. Through the whole chain, from samples to numbers.
+        const int rateHz = 125;
+        var (infrared, red) = (new double[60 * rateHz], new double[60 * rateHz]);
+        for (int i = 0; i < infrared.Length; i++)
+        {
+            double share = i * 1.2 / rateHz % 1;
+            double pulse = (share < 0.25 ? 1 - Math.Cos(Math.PI * share / 0.25) : 1 + Math.Cos(Math.PI * (share - 0.25) / 0.75)) / 2; // from 0 to 1, mean one half
+            (infrared[i], red[i]) = (75_000 - 1500 * (pulse - 0.5), 50_000 - 600 * (pulse - 0.5));
+        }
+
+        foreach (var (name, saturation) in ((string, double)[])[("linear", 95.0), ("beer-lambert-a-660-940", 87.30)])
+        {
+            var derived = Derivation.Of(PlainLight.RecordingOf(SampleRate.Of(rateHz, 1000), infrared, red), new OximetrySettings { Curve = Curve(name) });
+            var middle = derived.Seconds[30];
+            Assert.Equal(0.600, middle.RatioOfRatios, 0.002);
+            Assert.Equal(2.0, middle.PerfusionPercent, 0.02);
+            Assert.Equal(saturation, middle.SpO2Percent, 0.1);
+        }
     }
 
     private static CalibrationCurve Curve(string name) => CalibrationCurves.Find(name) ?? throw new ArgumentException(name);
