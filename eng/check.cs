@@ -52,6 +52,9 @@ House.Say($"Stillwatch check{(full ? ", long forms" : "")}{(inCi ? ", on a build
 SayWhereTheRecordingsAre();
 bool benchmarksCanRun = HavePythonPeers();
 HaveOutsideReaders();
+HavePostgres();
+HaveBrowser();
+HavePdfReader();
 
 bool restored = house.Step("restore", "dotnet", "restore", "Stillwatch.slnx");
 if (restored) house.Step("formatting", "dotnet", "format", "whitespace", "Stillwatch.slnx", "--verify-no-changes", "--no-restore");
@@ -98,6 +101,18 @@ bool HavePythonPeers()
 // Programs that are not ours read the files that we write: MNE, and BioSig's converter.
 bool HaveOutsideReaders() => Have("outside readers of EDF+", () => Import(["mne"]) && House.Quiet("bash", "-c", "command -v save2gdf"), "python3-mne biosig-tools",
     $"The outside check of EDF+ needs {peersPython} with mne, and save2gdf of BioSig", "the test that compares our files with what those read");
+
+// A program that is not ours reads the text of our PDFs.
+bool HavePdfReader() => Have("outside reader of PDF", () => House.Quiet("bash", "-c", "command -v pdftotext"), "poppler-utils",
+    "The outside check of PDFs needs pdftotext", "the tests that read the text of pages to hand over");
+
+// The workbench is tried in a real browser.
+bool HaveBrowser() => Have("browser", () => House.Quiet("bash", "-c", "[ -n \"$STILLWATCH_BROWSER\" ] || command -v chromium"), "chromium",
+    "The tests of the workbench need a browser (Debian's chromium, or one named by STILLWATCH_BROWSER)", "the tests that use the workbench as a person would");
+
+// The store's behaviour is tested on PostgreSQL too; the tests start a server of their own, in a private folder and without a network.
+bool HavePostgres() => Have("PostgreSQL", () => House.Quiet("bash", "-c", "ls /usr/lib/postgresql/*/bin/initdb || command -v initdb"), "postgresql",
+    "The store's tests need PostgreSQL's programs (initdb, pg_ctl)", "the tests of the store on PostgreSQL");
 
 // Installs what is missing, where that is allowed; says what to do where it is not.
 bool Have(string name, Func<bool> isThere, string packages, string need, string skipped)

@@ -6,7 +6,7 @@ namespace Stillwatch.App.Tests;
 /// <summary>Evidence is counted in patients: a copy is no second patient, and a patient whom nobody named is said to be assumed.</summary>
 public sealed class WhoseRecordingsTests : IDisposable
 {
-    private const string Assumed = "No ward.json says whose the recordings are: each file was taken as a patient of its own. If some are of one patient, the bounds over patients are too good.";
+    private const string Assumed = "Nothing (no ward.json, no pseudonym) says whose the recordings are: each file was taken as a patient of its own. If some are of one patient, the bounds over patients are too good.";
     private const string Adult = "No category was given, so an adult was assumed: ";
 
     private readonly Folder folder = new();
@@ -89,7 +89,7 @@ public sealed class WhoseRecordingsTests : IDisposable
         folder.WriteNight("ward/b.csv", 5000);
         Manifest("""{ "file": "a.csv", "patient": "P-1", "category": "adult" }""");
         var ran = Ran.With("tune", folder["ward/a.csv"], folder["ward/b.csv"], "--category", "adult");
-        Assert.Contains("No ward.json says whose these recordings are: b.csv; each was taken as a patient of its own.", ran.Words, StringComparison.Ordinal);
+        Assert.Contains("Nothing (no ward.json, no pseudonym) says whose these recordings are: b.csv; each was taken as a patient of its own.", ran.Words, StringComparison.Ordinal);
     }
 
     [Fact]

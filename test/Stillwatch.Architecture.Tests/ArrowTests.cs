@@ -2,7 +2,7 @@ using System.Xml.Linq;
 
 namespace Stillwatch.Architecture.Tests;
 
-/// <summary>App → Reports, Formats → core; nothing else. Held twice: in the project files and in what the compiler made of them.</summary>
+/// <summary>App → Reports, Formats, Storage → core; nothing else. Held twice: in the project files and in what the compiler made of them.</summary>
 public class ArrowTests
 {
     // project | its assembly | the projects it may know
@@ -10,7 +10,8 @@ public class ArrowTests
         Stillwatch          | Stillwatch.Core    |
         Stillwatch.Formats  | Stillwatch.Formats | Stillwatch
         Stillwatch.Reports  | Stillwatch.Reports | Stillwatch
-        Stillwatch.App      | stillwatch         | Stillwatch Stillwatch.Formats Stillwatch.Reports
+        Stillwatch.Storage  | Stillwatch.Storage | Stillwatch
+        Stillwatch.App      | stillwatch         | Stillwatch Stillwatch.Formats Stillwatch.Reports Stillwatch.Storage
         """;
 
     // What the pure core may stand on: types, collections, sums over spans. Nothing that opens, sends, waits or asks the clock.

@@ -25,9 +25,15 @@ internal static class CommandTree
         root.Subcommands.Add(ReviewCommand.Create(screen));
         root.Subcommands.Add(TuneCommand.Create(screen));
         root.Subcommands.Add(WardCommand.Create(screen));
+        root.Subcommands.Add(ReportCommand.Create(screen));
         root.Subcommands.Add(ExportCommand.Create(screen));
         root.Subcommands.Add(DeriveCommand.Create(screen));
         root.Subcommands.Add(RehearseCommand.Create(screen));
+        root.Subcommands.Add(ImportCommand.Create(screen));
+        root.Subcommands.Add(ServeCommand.Create(screen));
+        root.Subcommands.Add(BackupCommand.Create(screen));
+        root.Subcommands.Add(RestoreCommand.Create(screen));
+        root.Subcommands.Add(AuditCommand.Create(screen));
         root.Subcommands.Add(DemoCommand.Create(screen));
         TeachingHelp.Attach(root, Root, screen);
         return root;

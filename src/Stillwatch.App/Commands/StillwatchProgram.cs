@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.CommandLine.Help;
 using Stillwatch.App.Terminal;
+using Stillwatch.Storage;
 
 namespace Stillwatch.App.Commands;
 
@@ -25,6 +26,11 @@ public static class StillwatchProgram
         {
             Explain(e.Trouble, screen);
             return e.ExitCode;
+        }
+        catch (StoreException e)
+        {
+            Explain(new Trouble(e.IsTransient ? "the store cannot do this just now" : "the store cannot do this", e.Found, e.Expected, e.Where, e.LikelyCause), screen);
+            return ExitCode.Unreadable;
         }
         catch (AggregateException e) when (e.Flatten().InnerExceptions.OfType<StopException>().FirstOrDefault() is { } stop)
         {

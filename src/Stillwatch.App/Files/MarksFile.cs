@@ -11,6 +11,9 @@ public sealed record MarksFile(
 {
     public const string Format = "stillwatch.marks/1";
 
+    /// <summary>Whether it was read from <see cref="Path"/>; false: the marks were kept elsewhere, and that is a name for them.</summary>
+    public bool IsFile { get; init; } = true;
+
     private const decimal LongestSeconds = 10 * 366 * 86_400m;
 
     private static readonly Dictionary<string, MarkVerdict> Verdicts = new()

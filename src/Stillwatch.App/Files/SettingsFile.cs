@@ -17,6 +17,9 @@ public sealed record SettingsFile(string Path, IReadOnlyList<NamedSettings> Sets
 {
     public const string Format = "stillwatch.settings/1";
 
+    /// <summary>Whether it was read from <see cref="Path"/>; false: the settings were kept elsewhere, and that is a name for them.</summary>
+    public bool IsFile { get; init; } = true;
+
     private static readonly Dictionary<string, ValidityRule> Validities = new() { ["standard"] = ValidityRule.Standard, ["none"] = ValidityRule.None };
     private static readonly Dictionary<string, Rounding> Roundings = new() { ["display"] = Rounding.Display, ["none"] = Rounding.None };
 
@@ -24,9 +27,18 @@ public sealed record SettingsFile(string Path, IReadOnlyList<NamedSettings> Sets
     public NamedSettings? For(CategoryChoice category) =>
         Sets.FirstOrDefault(s => s.Category == category.Name) ?? Sets.FirstOrDefault(s => s.Category is null);
 
-    public static SettingsFile Read(string path)
+    public static SettingsFile Read(string path) => Of(SideFile.Open(path, Format));
+
+    /// <summary>The same of text that is held already.</summary>
+    /// <param name="name">What errors call it.</param>
+    /// <param name="json">Its content.</param>
+    /// <exception cref="Commands.StopException">Exit code 3: it is no JSON, or says something that cannot be.</exception>
+    public static SettingsFile OfText(string name, string json) => Of(SideFile.Of(name, System.Text.Encoding.UTF8.GetBytes(json), Format)) with { IsFile = false };
+
+    private static SettingsFile Of(SideFile side)
     {
-        var root = SideFile.Open(path, Format).Root.WithOnly("format", "note", "settings");
+        string path = side.Path;
+        var root = side.Root.WithOnly("format", "note", "settings");
         root.Optional("note")?.Text();
         var sets = new List<NamedSettings>();
         foreach (var field in root.Required("settings").List(atLeast: 1))

@@ -24,9 +24,16 @@ public sealed class SideFile
     /// <param name="path">The file.</param>
     /// <param name="format">What its field "format" must say, e.g. <c>stillwatch.settings/1</c>.</param>
     /// <exception cref="StopException">Exit code 3.</exception>
-    public static SideFile Open(string path, string format)
+    public static SideFile Open(string path, string format) => Of(path, ReadBytes(path), format);
+
+    /// <summary>The same of bytes that are held already.</summary>
+    /// <param name="path">What errors call it.</param>
+    /// <param name="bytes">Its content.</param>
+    /// <param name="format">What its field "format" must say.</param>
+    /// <exception cref="StopException">Exit code 3.</exception>
+    public static SideFile Of(string path, byte[] bytes, string format)
     {
-        var root = Parse(path, ReadBytes(path));
+        var root = Parse(path, bytes);
         var field = new SideFileField(path, "$", root);
         string found = field.Required("format").Text();
         if (found != format)

@@ -23,8 +23,8 @@ internal static class Assumptions
         if (recordings.Count < 2) return null;
         string[] unnamed = [.. recordings.Where(r => !r.Loaded.IsInManifest).Select(r => r.Loaded.File.Name)];
         if (unnamed.Length == 0) return null;
-        if (unnamed.Length == recordings.Count) return "No ward.json says whose the recordings are: each file was taken as a patient of its own.";
+        if (unnamed.Length == recordings.Count) return "Nothing (no ward.json, no pseudonym) says whose the recordings are: each file was taken as a patient of its own.";
         string more = unnamed.Length > FilesNamed ? $" and {unnamed.Length - FilesNamed} more" : string.Empty;
-        return $"No ward.json says whose these recordings are: {string.Join(", ", unnamed.Take(FilesNamed))}{more}; each was taken as a patient of its own.";
+        return $"Nothing (no ward.json, no pseudonym) says whose these recordings are: {string.Join(", ", unnamed.Take(FilesNamed))}{more}; each was taken as a patient of its own.";
     }
 }

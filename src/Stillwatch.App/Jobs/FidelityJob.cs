@@ -1,6 +1,5 @@
 using Stillwatch.App.Commands;
 using Stillwatch.App.Files;
-using Stillwatch.App.Terminal;
 using Stillwatch.Formats;
 using Stillwatch.Formats.AlarmLists;
 using Stillwatch.Formats.Csv;
@@ -22,7 +21,7 @@ internal static class FidelityJob
 
     /// <summary>The same for several recordings; null where none has a log.</summary>
     /// <exception cref="StopException">Exit code 3: a list cannot be read, or joined to its recording.</exception>
-    public static TuneFidelity? Of(IReadOnlyList<TunedRecording> recordings, SettingsTally tally, LogChoice choice, ProgressLine progress)
+    public static TuneFidelity? Of(IReadOnlyList<TunedRecording> recordings, SettingsTally tally, LogChoice choice, IWorkProgress progress)
     {
         var found = recordings.Select((r, i) => (r.Loaded, Replay: tally.Replays[i], Log: Find(r.Loaded, choice))).Where(f => f.Log is not null).ToList();
         if (found.Count == 0) return null;
@@ -44,32 +43,36 @@ internal static class FidelityJob
         FidelityComparer.Compare(loaded.Recording, replay.Settings.Settings, replay.Signals, found.Log, choice.OptionsFor(loaded.Recording.SourceAveraging)),
         found.Origin, found.Issues);
 
+    /// <summary>What the monitor itself signalled, joined to the recording; null where nothing says it.</summary>
+    /// <exception cref="StopException">Exit code 3: the list cannot be read, or joined to the recording.</exception>
+    public static AlarmLog? LogOf(LoadedRecording loaded) => Find(loaded, LogChoice.Default)?.Log;
+
     private static FoundLog? Find(LoadedRecording loaded, LogChoice choice)
     {
         if (choice.IsLeftAside) return null;
-        if (choice.Path is { } path) return Read(path, loaded, choice, LogOrigin.Given);
+        if (choice.Path is { } path) return Read(new AlarmLogFile(path), loaded, choice, LogOrigin.Given);
         if (loaded.AlarmLog is { } named) return Read(named, loaded, choice, LogOrigin.Ward);
         return AnnotationAlarms.Of(loaded.Recording) is { } notes ? new FoundLog(notes, LogOrigin.Notes, []) : null;
     }
 
-    private static FoundLog Read(string path, LoadedRecording loaded, LogChoice choice, LogOrigin origin)
+    private static FoundLog Read(AlarmLogFile log, LoadedRecording loaded, LogChoice choice, LogOrigin origin)
     {
         var recording = loaded.Recording;
         var end = recording.Channels.Select(c => c.Times).Where(t => t.Count > 0).Select(t => t.End).DefaultIfEmpty().Max();
         try
         {
-            using var stream = InputFile.OpenRead(path);
+            using var stream = log.Open();
             var options = CsvReadOptions.Default with { DateOrder = choice.DateOrder };
-            var result = AlarmListReader.Read(stream, Path.GetFileName(path), recording.Start, end - default(SampleTime), options);
+            var result = AlarmListReader.Read(stream, Path.GetFileName(log.Path), recording.Start, end - default(SampleTime), options);
             return new FoundLog(result.Log, origin, result.Issues);
         }
         catch (UnreadableFileException e)
         {
-            throw StopException.Unreadable(new Trouble($"cannot use the alarm log {path} of {loaded.File.Name}", e.Found, e.Expected, e.Where, e.LikelyCause), e);
+            throw StopException.Unreadable(new Trouble($"cannot use the alarm log {log.Path} of {loaded.File.Name}", e.Found, e.Expected, e.Where, e.LikelyCause), e);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or NotSupportedException)
         {
-            throw StopException.Unreadable(InputFile.WhyNotOpened(path, e), e);
+            throw StopException.Unreadable(InputFile.WhyNotOpened(log.Path, e), e);
         }
     }
 }

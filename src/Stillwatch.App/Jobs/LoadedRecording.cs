@@ -25,8 +25,19 @@ public sealed record LoadedRecording(
     bool IsInvented,
     string Format)
 {
-    /// <summary>Path of the list of what the monitor itself signalled, where ward.json names one.</summary>
-    public string? AlarmLog { get; init; }
+    /// <summary>The list of what the monitor itself signalled, where ward.json names one or one was stored with the recording.</summary>
+    public AlarmLogFile? AlarmLog { get; init; }
+}
+
+/// <summary>A list of what the monitor itself signalled: a file, or the bytes that were stored of one.</summary>
+/// <param name="Path">Where the file lies, or the name that it had.</param>
+/// <param name="Content">Its bytes; null: they are read from <paramref name="Path"/>.</param>
+public sealed record AlarmLogFile(string Path, byte[]? Content = null)
+{
+    /// <summary>The file's path; null where there are only bytes.</summary>
+    public string? OnDisk => Content is null ? Path : null;
+
+    public Stream Open() => Content is null ? InputFile.OpenRead(Path) : new MemoryStream(Content, writable: false);
 }
 
 /// <summary>A file that could not be read, and why.</summary>

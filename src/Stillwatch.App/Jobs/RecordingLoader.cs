@@ -20,8 +20,9 @@ namespace Stillwatch.App.Jobs;
 /// <param name="Rate">Rows a second, likewise.</param>
 /// <param name="DateOrder">Told with --date-order.</param>
 /// <param name="Wanted">The kinds of channel to hold; null: all.</param>
+/// <param name="Progress">Called now and then with the bytes of a file read so far, on the thread that reads it; an exception of it ends the reading.</param>
 public sealed record ReadingChoices(
-    ColumnMap Map, string? Channel, CategoryChoice? Category, Duration? Period = null, SampleRate? Rate = null, DateOrder DateOrder = DateOrder.Ask, IReadOnlySet<ChannelKind>? Wanted = null);
+    ColumnMap Map, string? Channel, CategoryChoice? Category, Duration? Period = null, SampleRate? Rate = null, DateOrder DateOrder = DateOrder.Ask, IReadOnlySet<ChannelKind>? Wanted = null, Action<long>? Progress = null);
 
 /// <summary>What was read of the files that were named.</summary>
 /// <param name="Recordings">In the order of the command line; a folder's by name.</param>
@@ -35,7 +36,7 @@ public sealed record LoadedSet(
     IReadOnlyList<string> Notes)
 {
     /// <summary>Every file that was, or could not be, read.</summary>
-    public IReadOnlyCollection<string> Paths => [.. Recordings.Select(r => r.File.Path), .. Unreadable.Select(u => u.Path), .. Recordings.Select(r => r.AlarmLog).OfType<string>()];
+    public IReadOnlyCollection<string> Paths => [.. Recordings.Select(r => r.File.Path), .. Unreadable.Select(u => u.Path), .. Recordings.Select(r => r.AlarmLog?.OnDisk).OfType<string>()];
 }
 
 /// <summary>Reads recordings from files and folders, several at once, and joins to them what ward.json knows.</summary>
@@ -110,7 +111,7 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
         bool isInvented = isSaidToBeInvented || (manifest is { IsInvented: true } && entry is not null) || InventedData.SaysSo(result.Recording);
         return new LoadedRecording(file, result.Recording, IssuesOf(result, path), entry?.Patient ?? file.Name, category, entry?.Oxygen ?? OxygenStatus.Unknown, entry is not null, isInvented, result.Format)
         {
-            AlarmLog = entry?.AlarmLog is { } log ? Path.Combine(folderPath, log) : null,
+            AlarmLog = entry?.AlarmLog is { } log ? new AlarmLogFile(Path.Combine(folderPath, log)) : null,
         };
     }
 
@@ -132,6 +133,7 @@ internal sealed class RecordingLoader(ReadingChoices choices, ProgressLine progr
             DeclaredRate = choices.Rate,
             DateOrder = choices.DateOrder,
             Wanted = choices.Wanted,
+            Progress = choices.Progress,
             SourceAveraging = averaging,
         };
         try

@@ -89,7 +89,8 @@ internal static class ReportJob
         return [.. sections];
     }
 
-    private static RecordingSection SectionOf(ReviewModel model, SideFiles side, AlarmSettings? proposed)
+    /// <summary>One recording as a report shows it.</summary>
+    public static RecordingSection SectionOf(ReviewModel model, SideFiles side, AlarmSettings? proposed)
     {
         var after = proposed is null ? null : ReviewJob.Replay(model.Loaded, new NamedSettings("proposal", null, proposed), model.MustCatch);
         return new RecordingSection
@@ -130,7 +131,8 @@ internal static class ReportJob
         };
     }
 
-    private static SettingsSection SettingsOf(TunedGroup group, IReadOnlyList<NamedEvidence> askedAbout) => new()
+    /// <summary>What is known about settings for one group of like recordings.</summary>
+    public static SettingsSection SettingsOf(TunedGroup group, IReadOnlyList<NamedEvidence> askedAbout) => new()
     {
         Group = group.Category.IsAssumed ? $"{group.Key} (adult assumed: no category was given)" : group.Key.ToString(),
         Category = group.Category.Category,
@@ -148,7 +150,7 @@ internal static class ReportJob
     };
 
     /// <summary>What the settings of --settings did in a group, of SpO2 low alone, so that it can stand beside present and proposed; empty where they have no low limit.</summary>
-    private static IReadOnlyList<NamedEvidence> AskedAbout(TuneModel model, TunedGroup group)
+    public static IReadOnlyList<NamedEvidence> AskedAbout(TuneModel model, TunedGroup group)
     {
         if (model.Given is not { } given) return [];
         var members = model.Recordings.Zip(given.Replays).Where(x => group.Recordings.Any(r => ReferenceEquals(r, x.First))).ToList();
@@ -188,10 +190,12 @@ internal static class ReportJob
 
     private static double PerDay(double count, Time.Duration over) => over > Time.Duration.Zero ? count * 24 / over.Hours : 0;
 
-    private static WardSection WardOf(WardModel model, List<RecordingSection> sections)
+    /// <param name="model">The ward.</param>
+    /// <param name="sections">Its recordings with what was proposed for them; empty: nothing was.</param>
+    public static WardSection WardOf(WardModel model, IReadOnlyList<RecordingSection> sections)
     {
-        var proposed = model.Recordings.Select((r, i) => (r.Loaded.Patient, sections[i].ProposedSignals)).ToLookup(x => x.Patient, x => x.ProposedSignals);
-        bool anyProposed = sections.Exists(s => s.ProposedSignals is not null);
+        var proposed = model.Recordings.Select((r, i) => (r.Loaded.Patient, ProposedSignals: sections.Count > 0 ? sections[i].ProposedSignals : null)).ToLookup(x => x.Patient, x => x.ProposedSignals);
+        bool anyProposed = sections.Any(s => s.ProposedSignals is not null);
         var patients = model.Patients.Select(p => new PatientLoad(
             p.Load.Patient, p.Category.Category, p.Load.Recordings, p.Load.Physiological.Per, p.Load.Technical.Per, p.Load.Physiological.Signals,
             proposed[p.Load.Patient].All(s => s is not null) ? proposed[p.Load.Patient].Sum(s => s!.LongCount(x => x.Condition.IsPhysiological())) : null,
@@ -213,7 +217,7 @@ internal static class ReportJob
         };
     }
 
-    private static Provenance Origin(IEnumerable<LoadedRecording> recordings, SideFiles side) => new()
+    public static Provenance Origin(IEnumerable<LoadedRecording> recordings, SideFiles side) => new()
     {
         Software = ExportFiles.Software,
         Inputs =
@@ -226,7 +230,7 @@ internal static class ReportJob
 
     /// <summary>The logs that ward.json names, where they are compared with.</summary>
     private static IEnumerable<string> LogsOf(IEnumerable<LoadedRecording> recordings, SideFiles side) =>
-        side.Log is { IsLeftAside: false, Path: null } && (side.Present ?? side.Settings) is not null ? recordings.Select(r => r.AlarmLog).OfType<string>().Distinct() : [];
+        side.Log is { IsLeftAside: false, Path: null } && (side.Present ?? side.Settings) is not null ? recordings.Select(r => r.AlarmLog?.OnDisk).OfType<string>().Distinct() : [];
 
     private static string TitleOf(IReadOnlyList<TunedRecording> recordings)
     {
@@ -234,5 +238,5 @@ internal static class ReportJob
         return recordings.Count == 1 ? recordings[0].Loaded.File.Name : $"{recordings.Count} recordings of {patients} {(patients == 1 ? "patient" : "patients")}";
     }
 
-    private static bool IsInvented(IEnumerable<LoadedRecording> recordings) => recordings.Any(r => r.IsInvented);
+    public static bool IsInvented(IEnumerable<LoadedRecording> recordings) => recordings.Any(r => r.IsInvented);
 }

@@ -32,7 +32,7 @@ public sealed record SideFiles(SettingsFile? Settings, SettingsFile? Present, Mu
     /// <exception cref="StopException">Exit code 3.</exception>
     public void CheckMarksAgainst(IReadOnlyCollection<string> pathsRead)
     {
-        if (Marks is null) return;
+        if (Marks is null or { IsFile: false }) return;
         string[] folders = [.. pathsRead.Select(p => Path.GetDirectoryName(Path.GetFullPath(p)) ?? ".").Distinct()];
         string[] nowhere = [.. Marks.FilesNotAmong(pathsRead.Select(p => Path.GetFileName(p))).Where(f => !folders.Any(folder => File.Exists(Path.Combine(folder, f))))];
         if (nowhere.Length == 0) return;
@@ -41,13 +41,13 @@ public sealed record SideFiles(SettingsFile? Settings, SettingsFile? Present, Mu
             "a file's name is misspelled, or the marks are of other recordings"));
     }
 
-    /// <summary>Where the files lie and what they were read as, for a report.</summary>
+    /// <summary>Where the files lie and what they were read as, for a report; what came from no file is not among them.</summary>
     public IEnumerable<(string Path, string Role)> Paths()
     {
-        if (Present is { } present) yield return (present.Path, "present settings");
-        if (Settings is { } settings) yield return (settings.Path, "settings to replay");
+        if (Present is { IsFile: true } present) yield return (present.Path, "present settings");
+        if (Settings is { IsFile: true } settings) yield return (settings.Path, "settings to replay");
         if (MustCatch is { } mustCatch) yield return (mustCatch.Path, "must-catch definition");
-        if (Marks is { } marks) yield return (marks.Path, "review marks");
+        if (Marks is { IsFile: true } marks) yield return (marks.Path, "review marks");
         if (Log.Path is { } log) yield return (log, LogChoice.Role);
     }
 }

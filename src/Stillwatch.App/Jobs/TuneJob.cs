@@ -1,7 +1,6 @@
 using Stillwatch.Alarms;
 using Stillwatch.App.Commands;
 using Stillwatch.App.Files;
-using Stillwatch.App.Terminal;
 using Stillwatch.Conditioning;
 using Stillwatch.Oximetry;
 using Stillwatch.Time;
@@ -13,7 +12,7 @@ using Stillwatch.Tuning.Ward;
 namespace Stillwatch.App.Jobs;
 
 /// <summary>From recordings to a settings map and a proposal, or its refusal.</summary>
-internal sealed class TuneJob(MapRequest request, SideFiles side, ProgressLine progress)
+internal sealed class TuneJob(MapRequest request, SideFiles side, IWorkProgress progress)
 {
     /// <exception cref="StopException">Exit code 4: nothing can be computed from any of the recordings.</exception>
     public TuneModel Run(LoadedSet loaded)
@@ -159,7 +158,7 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, ProgressLine p
             var patients = members.GroupBy(m => m.Loaded.Patient)
                 .Select(p => new PatientRecordings(p.Key, category.Category, [.. p.Select(m => m.Evidence)])).ToList();
             var present = side.Present is { } file ? SideFiles.SetFor(file, category).Settings.ForSpO2Low() : null;
-            foreach (var found in ProposalSearch.Propose(patients, PolicyFor(category), present))
+            foreach (var found in ProposalSearch.Propose(patients, RulesFor(category, request), present))
             {
                 TunedRecording[] own = [.. members.Where(m => KeyOf(m).Key == found.Group)];
                 var proposal = found.Proposal with { Caveats = [.. Assumptions.Of(category, own), .. fidelity?.CaveatsOn([.. own.Select(r => r.Loaded)]) ?? [], .. found.Proposal.Caveats] };
@@ -171,7 +170,7 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, ProgressLine p
     }
 
     /// <summary>The default search with the category's own bounds and backstop.</summary>
-    private ProposalRules PolicyFor(CategoryChoice category)
+    public static ProposalRules RulesFor(CategoryChoice category, MapRequest request)
     {
         var preset = category.Preset;
         var bounds = new SearchBounds(

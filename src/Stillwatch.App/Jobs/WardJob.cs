@@ -1,6 +1,5 @@
 using Stillwatch.App.Commands;
 using Stillwatch.App.Files;
-using Stillwatch.App.Terminal;
 using Stillwatch.Conditioning;
 using Stillwatch.Tuning.MustCatch;
 using Stillwatch.Tuning.Proposals;
@@ -12,7 +11,7 @@ namespace Stillwatch.App.Jobs;
 internal static class WardJob
 {
     /// <exception cref="StopException">Exit code 4: nothing can be computed from any recording.</exception>
-    public static WardModel Run(LoadedSet loaded, ConditioningSettings conditioning, SideFiles side, ProgressLine progress)
+    public static WardModel Run(LoadedSet loaded, ConditioningSettings conditioning, SideFiles side, IWorkProgress progress)
     {
         var notComputable = new List<string>();
         var recordings = TuneJob.Prepare(loaded, conditioning, side, notComputable);

@@ -160,7 +160,8 @@ internal static class TuneJson
         }));
     }
 
-    private static void Candidate(Utf8JsonWriter json, string name, CandidateEvidence? evidence, int patients)
+    /// <summary>What the evidence says of one candidate, with its settings; null where there is none.</summary>
+    public static void Candidate(Utf8JsonWriter json, string name, CandidateEvidence? evidence, int patients)
     {
         if (evidence is null) json.WriteNull(name);
         else json.Object(name, () => Evidence(json, evidence, patients, settingsToo: true));

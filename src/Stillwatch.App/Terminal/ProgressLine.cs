@@ -1,7 +1,9 @@
+using Stillwatch.App.Jobs;
+
 namespace Stillwatch.App.Terminal;
 
 /// <summary>One line on standard error that says how far long work has come; silent unless that is a terminal.</summary>
-public sealed class ProgressLine : IDisposable
+public sealed class ProgressLine : IWorkProgress, IDisposable
 {
     private const int BarWidth = 24;
     private static readonly TimeSpan Between = TimeSpan.FromMilliseconds(100);
@@ -18,9 +20,6 @@ public sealed class ProgressLine : IDisposable
         this.clock = clock ?? TimeProvider.System;
     }
 
-    /// <param name="what">What is being done ("reading").</param>
-    /// <param name="done">How many are done.</param>
-    /// <param name="total">Of how many; 0: not known.</param>
     public void Report(string what, int done, int total)
     {
         if (!screen.ErrorIsTerminal) return;

@@ -1,9 +1,13 @@
 using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.StaticWebAssets;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
+using Stillwatch.App.Workbench.Evidence;
+using Stillwatch.App.Workbench.Imports;
 using Stillwatch.App.Workbench.Library;
+using Stillwatch.App.Workbench.Review;
 using Stillwatch.Storage;
 
 namespace Stillwatch.App.Workbench;
@@ -30,16 +34,25 @@ internal static class WorkbenchHost
         app.UseMiddleware<LocalDoor>();
         app.UseAntiforgery();
         app.MapStaticAssets();
+        ArrivalEndpoint.Map(app);
+        StripEndpoint.Map(app);
+        app.MapEvidencePages();
         app.MapRazorComponents<WorkbenchApp>().AddInteractiveServerRenderMode();
         return app;
     }
 
     private static void AddServices(IServiceCollection services, WorkbenchOptions options)
     {
+        // Keys that last as long as the process: nothing of them is worth keeping, and nothing is written outside the data folder.
+        services.AddDataProtection().UseEphemeralDataProtectionProvider();
         services.AddRazorComponents().AddInteractiveServerComponents();
         services.AddSingleton(options);
         services.AddSingleton(options.Store);
         services.AddSingleton(options.Clock);
         services.AddSingleton<RecordingLibrary>();
+        services.AddEvidencePages();
+        services.AddSingleton(new ArrivalDesk(options.StagingFolder, ArrivalLimits.Usual));
+        services.AddSingleton<ImportService>();
+        services.AddSingleton<StripDesk>();
     }
 }

@@ -42,4 +42,13 @@ internal readonly record struct TextStyle(
             em += c is 'i' or 'l' or 'j' or '.' or ',' or ':' or '\'' or '|' or 't' or 'f' or 'r' or ' ' or '\u00a0' ? 0.35 : c is 'm' or 'w' or 'M' or 'W' or '%' or '—' ? 0.92 : char.IsUpper(c) ? 0.7 : 0.6;
         return em * Size * (Bold ? 1.07 : 1);
     }
+
+    /// <summary>The text, shortened with an ellipsis where it would be wider than <paramref name="room"/> pixels.</summary>
+    public string Fit(string text, double room)
+    {
+        if (WidthOf(text) <= room) return text;
+        int length = text.Length;
+        while (length > 1 && WidthOf(text[..length] + "…") > room) length--;
+        return text[..length].TrimEnd() + "…";
+    }
 }

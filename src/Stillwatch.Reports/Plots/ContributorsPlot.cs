@@ -21,10 +21,10 @@ internal static class ContributorsPlot
     /// <summary>Per 24 h of the given time; null without a count or without time.</summary>
     public static double? PerDay(long? signals, Duration over) => signals is { } s && over > Duration.Zero ? s * 24 / over.Hours : null;
 
-    public static string Draw(WardSection ward, string id)
+    public static Picture Draw(WardSection ward, string id)
     {
         var patients = Sorted(ward).Where(p => PerDay(p.PresentSignals, p.Valid) is not null).Take(AtMost).ToList();
-        if (patients.Count == 0) return "";
+        if (patients.Count == 0) return Picture.None;
         bool hasProposed = patients.Any(p => p.ProposedSignals is not null);
         var scale = new LinearScale(0, Ticks.Top(patients.Max(p => Math.Max(PerDay(p.PresentSignals, p.Valid) ?? 0, PerDay(p.ProposedSignals, p.Valid) ?? 0)), 6), Left, Right);
         double bottom = Top + patients.Count * RowHeight;
@@ -47,7 +47,7 @@ internal static class ContributorsPlot
         for (int i = 0; i < patients.Count; i++) Row(canvas, patients[i], Top + i * RowHeight, scale, ward.SettingsInWords);
         canvas.Line(Left, Top - 10, Left, bottom, Paint.Line(Ink.Axis));
         canvas.Text(Left, bottom + 37, "Physiological alarm signals per patient-day of valid time", new TextStyle(Bold: true));
-        return canvas.ToString();
+        return canvas.Finish();
     }
 
     private static void Row(Canvas canvas, PatientLoad patient, double y, LinearScale scale, string settings)

@@ -41,15 +41,15 @@ internal sealed class EventsPlot
         canvas = new Canvas(id, Width, rowHeight * ((events.Count + PerRow - 1) / PerRow), "The worst events", Sentences.WorstEvents(events, clock));
     }
 
-    public static string Draw(RecordingSection section, int atMost, string id)
+    public static Picture Draw(RecordingSection section, int atMost, string id)
     {
-        if (section.SpO2 is not { } spO2) return "";
+        if (section.SpO2 is not { } spO2) return Picture.None;
         var events = WorstEvent.Of(section, atMost);
-        if (events.Count == 0) return "";
+        if (events.Count == 0) return Picture.None;
         var plot = new EventsPlot(section, spO2, events, id);
         for (int i = 0; i < events.Count; i++)
             plot.Panel(events[i], i % PerRow * (Cell + Between), i / PerRow * plot.rowHeight);
-        return plot.canvas.ToString();
+        return plot.canvas.Finish();
     }
 
     private void Panel(WorstEvent worst, double x, double y)

@@ -17,10 +17,10 @@ internal static class FallsPlot
     private static readonly (double Seconds, string Label)[] Spans =
         [(10, "10 s"), (20, "20 s"), (30, "30 s"), (60, "1 min"), (120, "2 min"), (300, "5 min"), (600, "10 min"), (1800, "30 min"), (3600, "1 h"), (10_800, "3 h"), (36_000, "10 h"), (86_400, "1 day")];
 
-    public static string Draw(RecordingSection section, string id)
+    public static Picture Draw(RecordingSection section, string id)
     {
         var falls = section.Review?.Events ?? [];
-        if (falls.Count < 2) return "";
+        if (falls.Count < 2) return Picture.None;
         double longest = falls.Max(f => (f.End - f.Start).Seconds), shortest = falls.Min(f => (f.End - f.Start).Seconds);
         var duration = new LogScale(Math.Clamp(shortest * 0.9, 0.5, 10), Math.Max(60, longest * 1.15), Left, Right);
         double deepest = falls.Max(f => (double)f.Depth.Value);
@@ -55,7 +55,7 @@ internal static class FallsPlot
         canvas.Text(Right - 302, 14, "a fall", new TextStyle(TextStyle.Small));
         canvas.Rect(Right - 244.5, 5.5, 9, 9, new Paint(Ink.Text));
         canvas.Text(Right - 230, 14, "a fall with a must-catch event", new TextStyle(TextStyle.Small));
-        return canvas.ToString();
+        return canvas.Finish();
     }
 
     // Thousands of dots on one spot say no more than one does.

@@ -15,13 +15,13 @@ internal static class FrontPlot
     private const double Top = 34;
     private const double Bottom = 276;
 
-    public static string Draw(SettingsSection section, string id)
+    public static Picture Draw(SettingsSection section, string id)
     {
         var front = (section.Proposal?.Front ?? []).OrderBy(f => f.SignalsPerDay).ToList();
         var marked = MapMark.Of(section.Proposal, section.AskedAbout).Select(m => (Mark: m, m.Evidence))
             .Where(m => m.Evidence.WorstTimeToSignal is not null).ToList();
         // One dot is no choice between quiet and speed.
-        if (front.Count < 2) return "";
+        if (front.Count < 2) return Picture.None;
         double loadTop = Ticks.Top(front.Select(f => f.SignalsPerDay).Concat(marked.Select(m => m.Evidence.SignalsPerDay.Value)).Max(), 6);
         double waitTop = Ticks.Top(front.Select(f => f.WorstTimeToSignal).Concat(marked.Select(m => m.Evidence.WorstTimeToSignal!.Value)).Max().Seconds, 5);
         var load = new LinearScale(0, loadTop, Left, Right);
@@ -59,7 +59,7 @@ internal static class FrontPlot
         canvas.Line(Left, Bottom, Right, Bottom, Paint.Line(Ink.Axis));
         canvas.Text(0, 16, "Slowest signal of a must-catch event, seconds after its onset", new TextStyle(Bold: true));
         canvas.Text((Left + Right) / 2, Bottom + 40, "Physiological alarm signals per patient-day", new TextStyle(Anchor: Anchor.Middle, Bold: true));
-        return canvas.ToString();
+        return canvas.Finish();
     }
 
     private static void MarkAll(Canvas canvas, List<(MapMark Mark, CandidateEvidence Evidence)> marked, LinearScale load, LinearScale wait)

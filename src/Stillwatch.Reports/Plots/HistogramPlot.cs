@@ -19,11 +19,11 @@ internal static class HistogramPlot
     private const double Top = 26;
     private const double RowHeight = 16;
 
-    public static string Draw(Exposure exposure, AlarmSettings? present, string limitName, string id)
+    public static Picture Draw(Exposure exposure, AlarmSettings? present, string limitName, string id)
     {
         var times = exposure.Histogram;
         int lowest = Enumerable.Range(0, times.Count).FirstOrDefault(p => times[p] > Duration.Zero, -1);
-        if (lowest < 0) return "";
+        if (lowest < 0) return Picture.None;
         int highest = Enumerable.Range(0, times.Count).Last(p => times[p] > Duration.Zero);
         lowest = Math.Min(lowest, 88);
         highest = Math.Max(highest, 92);
@@ -45,7 +45,7 @@ internal static class HistogramPlot
 
         canvas.Line(Left, Top, Left, bottom, Paint.Line(Ink.Axis));
         Levels(canvas, exposure, highest, lowest, limit, limitName);
-        return canvas.ToString();
+        return canvas.Finish();
     }
 
     /// <summary>Beside the bars, how long SpO2 was below each level altogether; the low limit as a dashed line.</summary>

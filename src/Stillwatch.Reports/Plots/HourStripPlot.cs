@@ -15,9 +15,9 @@ internal static class HourStripPlot
     private const double RowHeight = 22;
     private const double Head = 34;
 
-    public static string Draw(IReadOnlyList<HourSummary> hours, RecordingStart start, string id)
+    public static Picture Draw(IReadOnlyList<HourSummary> hours, RecordingStart start, string id)
     {
-        if (hours.Count == 0) return "";
+        if (hours.Count == 0) return Picture.None;
         int levels = hours.Max(h => h.Below.Count);
         int lines = (hours.Count + HoursPerLine - 1) / HoursPerLine;
         double block = (levels + 1) * RowHeight + Head + 14;
@@ -26,7 +26,7 @@ internal static class HourStripPlot
         double cell = Math.Min(84, (Right - Left) / Math.Clamp(hours.Count, 1, HoursPerLine));
         for (int line = 0; line < lines; line++)
             Block(canvas, [.. hours.Skip(line * HoursPerLine).Take(HoursPerLine)], levels, line * block, cell, clock);
-        return canvas.ToString();
+        return canvas.Finish();
     }
 
     private static void Block(Canvas canvas, HourSummary[] hours, int levels, double top, double cell, Clock clock)

@@ -31,12 +31,12 @@ internal sealed class LightPlot
     }
 
     /// <summary>The whole span, samples thinned to an envelope.</summary>
-    public static string Whole(LightSection section, string id) =>
-        section.Derived.Seconds.Count == 0 ? "" : new LightPlot(section, section.Derived.Start, section.Derived.Start + new Duration(section.Derived.Seconds.Count * 1000L), isDetail: false, id).Draw();
+    public static Picture Whole(LightSection section, string id) =>
+        section.Derived.Seconds.Count == 0 ? Picture.None : new LightPlot(section, section.Derived.Start, section.Derived.Start + new Duration(section.Derived.Seconds.Count * 1000L), isDetail: false, id).Draw();
 
     /// <summary>Some seconds, every sample.</summary>
-    public static string Detail(LightSection section, TimeSlice strip, string id) =>
-        section.Derived.Seconds.Count == 0 ? "" : new LightPlot(section, strip.Start, strip.End, isDetail: true, id).Draw();
+    public static Picture Detail(LightSection section, TimeSlice strip, string id) =>
+        section.Derived.Seconds.Count == 0 ? Picture.None : new LightPlot(section, strip.Start, strip.End, isDetail: true, id).Draw();
 
     private bool HasSpO2 => derived.Plan.RedLabel is not null;
 
@@ -50,7 +50,7 @@ internal sealed class LightPlot
             + panels * PanelStack.Between + PanelStack.RowHeight * (1 + Math.Max(1, states.Count)) + 4;
     }
 
-    private string Draw()
+    private Picture Draw()
     {
         if (section.Pulse is { } pulse) Light(pulse, HasSpO2 ? "Infrared light" : derived.Plan.IsLight ? "Light" : "Pleth", withBeats: true);
         if (section.Red is { } red) Light(red, "Red light", withBeats: false);

@@ -14,9 +14,9 @@ internal static class LoadPlot
     private const double RowHeight = 50;
     private const double Top = 22;
 
-    public static string Draw(IReadOnlyList<LoadRow> rows, string id)
+    public static Picture Draw(IReadOnlyList<LoadRow> rows, string id)
     {
-        if (rows.Count == 0) return "";
+        if (rows.Count == 0) return Picture.None;
         double highest = rows.Max(r => Math.Max(r.SignalsPerDay.Value, r.SignalsPerDay.High ?? 0));
         var scale = new LinearScale(0, Ticks.Top(highest, 5), Left, Right);
         double bottom = Top + rows.Count * RowHeight;
@@ -49,7 +49,7 @@ internal static class LoadPlot
 
         canvas.Line(Left, Top - 8, Left, bottom, Paint.Line(Ink.Axis));
         canvas.Text(Left, bottom + 37, "Physiological alarm signals per patient-day of valid time", new TextStyle(Bold: true));
-        return canvas.ToString();
+        return canvas.Finish();
     }
 
     /// <summary>One patient drawn again and again gives no interval, only the same number.</summary>

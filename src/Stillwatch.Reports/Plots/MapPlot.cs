@@ -9,7 +9,6 @@ namespace Stillwatch.Reports.Plots;
 /// <summary>A settings map: load as ink, missed as hatching, late as dots, the settings in question as marks.</summary>
 internal sealed class MapPlot
 {
-    private const double Width = 1000;
     private const double Left = 64;
     private const double Right = 986;
     private const double Top = 86;
@@ -24,6 +23,7 @@ internal sealed class MapPlot
     private readonly MapPicture picture;
     private readonly IReadOnlyList<MapMark> marks;
     private readonly LoadClasses classes;
+    private readonly MapGeometry geometry;
     private readonly RootScale across;
     private readonly double rowHeight;
     private readonly double[] edges;
@@ -39,26 +39,22 @@ internal sealed class MapPlot
         for (int row = 0; row < rows; row++)
             for (int column = 0; column < columns; column++) highest = Math.Max(highest, picture.Load(row, column) ?? 0);
         classes = new LoadClasses(highest, whole: picture.CountsInAll);
-        rowHeight = Math.Clamp(434.0 / rows, 6, 26);
-        double step = columns > 1 ? picture.Thresholds[1] - picture.Thresholds[0] : 1;
-        double lastStep = columns > 1 ? picture.Thresholds[^1] - picture.Thresholds[^2] : 1;
-        across = new RootScale(picture.Thresholds[0] - step / 2, picture.Thresholds[^1] + lastStep / 2, Left, Right, step);
-        edges = new double[columns + 1];
-        edges[0] = Left;
-        for (int column = 1; column < columns; column++) edges[column] = across.At((picture.Thresholds[column - 1] + picture.Thresholds[column]) / 2);
-        edges[columns] = Right;
-        canvas = new Canvas(id, Width, Top + rows * rowHeight + 48, Name, Sentences.Map(picture, marks));
+        geometry = new MapGeometry(picture);
+        across = geometry.Across;
+        rowHeight = geometry.RowHeight;
+        edges = geometry.Edges;
+        canvas = new Canvas(id, MapGeometry.Width, geometry.Height, Name, Sentences.Map(picture, marks));
         placedMarks = PlaceMarks();
     }
 
     private string Name => picture.Threshold == MapThreshold.Delay ? "Settings map: limit and delay" : "Settings map: limit and area threshold";
 
-    private double Bottom => Top + picture.Limits.Count * rowHeight;
+    private double Bottom => geometry.Bottom;
 
-    public static string Draw(MapPicture picture, IReadOnlyList<MapMark> marks, string id) =>
-        picture.Limits.Count == 0 || picture.Thresholds.Count == 0 || picture.Valid <= Duration.Zero ? "" : new MapPlot(picture, marks, id).Draw();
+    public static Picture Draw(MapPicture picture, IReadOnlyList<MapMark> marks, string id) =>
+        picture.Limits.Count == 0 || picture.Thresholds.Count == 0 || picture.Valid <= Duration.Zero ? Picture.None : new MapPlot(picture, marks, id).Draw();
 
-    private string Draw()
+    private Picture Draw()
     {
         Legend();
         canvas.Rect(Left, Top, Right - Left, Bottom - Top, new Paint(Ink.Paper, Ink.Grid));
@@ -75,7 +71,7 @@ internal sealed class MapPlot
         Axes();
         Frame();
         DrawMarks();
-        return canvas.ToString();
+        return canvas.Finish();
     }
 
     private bool IsLongOn(int row, int column) => picture.ShareOfTimeOn(row, column) > LongOnShare;
@@ -95,7 +91,7 @@ internal sealed class MapPlot
         return picture.Plane.Late[row, column] > 0 ? CellStatus.Late : CellStatus.InTime;
     }
 
-    private double RowTop(int row) => Bottom - (row + 1) * rowHeight;
+    private double RowTop(int row) => geometry.RowTop(row);
 
     /// <summary>One rectangle for each stretch of cells alike along a row; −1 draws nothing.</summary>
     private void Runs(Func<int, int, int> kind, Func<int, string> fill)

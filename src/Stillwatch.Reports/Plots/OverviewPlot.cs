@@ -37,8 +37,8 @@ internal sealed class OverviewPlot
         canvas = new Canvas(id, Width, HeightOf(section), $"Overview of {section.Recording.Name}", Sentences.Overview(section));
     }
 
-    public static string Draw(RecordingSection section, string id) =>
-        section.SpO2 is { } spO2 ? new OverviewPlot(section, spO2, id).Draw() : "";
+    public static Picture Draw(RecordingSection section, string id) =>
+        section.SpO2 is { } spO2 ? new OverviewPlot(section, spO2, id).Draw() : Picture.None;
 
     private static double HeightOf(RecordingSection section) =>
         12 + SpO2Height + 14 + (section.Review?.Events is null ? 0 : 21) + (section.MustCatch.Count == 0 ? 0 : 24)
@@ -58,7 +58,7 @@ internal sealed class OverviewPlot
     private static List<SignalsOf>? Rows(IReadOnlyList<ReplayedSignal>? signals, Func<AlarmCondition, bool> shown) =>
         signals is null ? null : [.. signals.Where(s => shown(s.Condition)).GroupBy(s => s.Condition).OrderBy(g => g.Key).Select(g => new SignalsOf(g.Key, [.. g]))];
 
-    private string Draw()
+    private Picture Draw()
     {
         SpO2Panel();
         if (section.Review?.Events is { } falls) Falls(falls);
@@ -67,7 +67,7 @@ internal sealed class OverviewPlot
         if (ProposedRows(section) is { } proposed) Signals("Signals, proposed settings", proposed);
         if (section.PulseRate is { } pulse) PulsePanel(pulse);
         TimeTicks();
-        return canvas.ToString();
+        return canvas.Finish();
     }
 
     private void SpO2Panel()

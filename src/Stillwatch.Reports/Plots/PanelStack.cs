@@ -114,7 +114,7 @@ internal sealed class PanelStack
     public void Space() => y += Between;
 
     /// <summary>The time axis, and the whole figure.</summary>
-    public string Finish()
+    public Picture Finish()
     {
         Canvas.Line(Left, y, Right, y, Paint.Line(Ink.Axis));
         double free = double.NegativeInfinity;
@@ -130,7 +130,7 @@ internal sealed class PanelStack
 
         bool showsSeconds = ticks.Count > 0 && ticks[0].Label.Count(c => c == ':') == 2;
         Canvas.Text(0, y + 18, showsSeconds ? Time.Clock.ShortCaption.Replace("hours:minutes", "h:min:s", StringComparison.Ordinal) : Time.Clock.ShortCaption, new TextStyle(TextStyle.Small, Fill: Ink.Muted));
-        return Canvas.ToString();
+        return Canvas.Finish();
     }
 
     private void Frame(double top, double bottom)

@@ -34,9 +34,9 @@ internal sealed class RehearsalPlot
         stack = new PanelStack(id, height, default, new SampleTime(run.Seconds * 1000L), new Clock(run.Start), $"{run.Scenario.Title}: truth and screen", Sentences.Rehearsal(run, signals));
     }
 
-    public static string Draw(RehearsalRun run, IReadOnlyList<ReplayedSignal> signals, string id) => new RehearsalPlot(run, signals, id).Draw();
+    public static Picture Draw(RehearsalRun run, IReadOnlyList<ReplayedSignal> signals, string id) => new RehearsalPlot(run, signals, id).Draw();
 
-    private string Draw()
+    private Picture Draw()
     {
         SpO2();
         double[] pulse = Shown(ChannelKind.PulseRate);

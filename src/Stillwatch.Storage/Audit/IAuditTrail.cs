@@ -27,7 +27,10 @@ public interface IAuditTrail
     /// <summary>The newest first.</summary>
     Task<IReadOnlyList<AuditEntry>> LatestAsync(int atMost, CancellationToken cancellation = default);
 
-    /// <summary>Reads every line and its hash again.</summary>
+    /// <summary>
+    /// Reads every line and its hash again, and looks for marks, settings, reports and recordings that no line speaks of, for a chain alone
+    /// cannot see that its end was cut off.
+    /// </summary>
     Task<AuditVerdict> VerifyAsync(CancellationToken cancellation = default);
 
     /// <summary>A line for what changes nothing in the store but is to be known: an export, a backup, a report that was printed.</summary>

@@ -16,7 +16,8 @@ public sealed record BlindLook(long Number, RecordingId Recording, string Review
 /// <summary>Review marks of all recordings.</summary>
 public interface IMarkStore
 {
-    /// <returns>The number by which it can be withdrawn.</returns>
+    /// <returns>The number by which it can be withdrawn: that of its line in the audit.</returns>
+    /// <exception cref="StoreException">There is no such recording.</exception>
     Task<long> AddAsync(RecordingId recording, ReviewMark mark, Actor actor, CancellationToken cancellation = default);
 
     /// <summary>Takes a mark back. One that was taken back already stays as it is.</summary>

@@ -10,7 +10,8 @@ namespace Stillwatch.Storage.Recordings;
 /// <param name="Rows">Rows with a number in each column.</param>
 /// <remarks>
 /// Read from the coarsest level of the stored pyramid that is finer than a column, so a column's edge may lie up to one entry of that
-/// level off; where a column is no longer than a row's period the samples themselves are read and nothing is rounded.
+/// level off; an entry that reaches over <see cref="From"/> is part of the first column, so that nothing in sight is left out. Where a
+/// column is shorter than 64 typical steps from row to row, the samples themselves are read and nothing is rounded. Gaps stay empty.
 /// </remarks>
 public sealed record ChannelWindow(SampleTime From, SampleTime To, float[] Least, float[] Greatest, int[] Rows)
 {

@@ -39,7 +39,9 @@ public interface IRecordingStore
     /// <exception cref="StoreException">There is none of that name, or what is stored does not fit its own checks.</exception>
     Task<Recording> OpenAsync(RecordingId id, IReadOnlySet<ChannelKind>? kinds = null, CancellationToken cancellation = default);
 
-    /// <summary>What one channel looks like between two times; reads only what the picture needs.</summary>
+    /// <summary>What one channel looks like between two times; reads at most 64 stored entries a column, however long the recording is.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">The window is empty, there is no such channel, or not from 1 to 100 000 columns are asked for.</exception>
+    /// <exception cref="StoreException">There is no such recording, or what is stored does not fit its own checks.</exception>
     Task<ChannelWindow> WindowAsync(RecordingId id, int channelIndex, SampleTime from, SampleTime to, int columns, CancellationToken cancellation = default);
 
     Task<IReadOnlyList<Attachment>> AttachmentsAsync(RecordingId id, CancellationToken cancellation = default);

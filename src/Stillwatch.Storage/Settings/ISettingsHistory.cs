@@ -51,6 +51,8 @@ public sealed record SettingsEntry(long Number, NewSettingsEntry Content, string
 /// <summary>Settings and their history. Lines are only ever added.</summary>
 public interface ISettingsHistory
 {
+    /// <summary>Writes a line down; blanks around unit and patient do not count, and empty ones are none.</summary>
+    /// <exception cref="ArgumentException">Nobody accepted it; settings for a patient name none, or a unit default names one.</exception>
     Task<SettingsEntry> AddAsync(NewSettingsEntry entry, Actor actor, CancellationToken cancellation = default);
 
     /// <summary>The newest first.</summary>

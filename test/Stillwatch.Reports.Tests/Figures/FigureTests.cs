@@ -49,7 +49,7 @@ public sealed class FigureTests
         {
             bool coloured = element.Attributes().Any(a => alarm.Contains(a.Value));
             if (!coloured) continue;
-            Assert.True(name is "overview" or "events" or "rehearsal", $"{name} has an alarm colour");
+            Assert.True(name is "overview" or "events" or "rehearsal" or "strip", $"{name} has an alarm colour");
             Assert.Equal("rect", element.Name.LocalName);
             Assert.Contains("signal", element.Value + " priority signal", StringComparison.Ordinal);
             Assert.NotNull(element.Attribute("stroke"));
@@ -109,6 +109,8 @@ public sealed class FigureTests
         Assert.Equal("", Reports.Figures.SettingsMap(HandMade.Map() with { Valid = Duration.Zero }, null));
     }
 
+    private static StripView WholeNight => new(InventedStrip.Whole, 1000, 640);
+
     private static string Svg(string name) => All().Single(f => f.Name == name).Draw();
 
     private static IEnumerable<(string Name, Func<string> Draw)> All()
@@ -131,6 +133,7 @@ public sealed class FigureTests
         yield return ("light-of-one-pleth", () => Reports.Figures.LightOverview(InventedLight.Section(4000, red: false)));
         yield return ("rehearsal", () => Reports.Figures.Rehearsal(InventedRun.Restless.Run, InventedRun.Restless.Signals));
         yield return ("rehearsal-of-a-preterm", () => Reports.Figures.Rehearsal(InventedRun.Preterm.Run, []));
+        yield return ("strip", () => Reports.Figures.Strip(InventedStrip.Model(WholeNight), WholeNight));
         yield return ("contributors", () => Reports.Figures.Contributors(InventedReports.Ward.Ward!));
     }
 }

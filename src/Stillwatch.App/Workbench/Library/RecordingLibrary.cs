@@ -31,7 +31,8 @@ internal sealed class RecordingLibrary(IWorkbenchStore store)
             Keep(stored.Id, recording);
         }
 
-        return LoadedOf(stored, recording);
+        var log = (await store.Recordings.AttachmentsAsync(stored.Id, cancellation)).FirstOrDefault(a => a.Role == LogChoice.Role);
+        return LoadedOf(stored, recording) with { AlarmLog = log is null ? null : new AlarmLogFile(log.Name, log.Content) };
     }
 
     /// <summary>All of the recordings asked for, in their order.</summary>

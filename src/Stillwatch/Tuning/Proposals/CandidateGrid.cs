@@ -32,6 +32,9 @@ public sealed class CandidateGrid
     /// <summary>A settings map has cells for a delay or an area threshold, not for both together: those take a run of the engine.</summary>
     public static bool HasCell(CandidateSettings settings) => settings.SpO2Low.Delay == Duration.Zero || settings.SpO2Low.AreaThreshold == Area.Zero;
 
+    /// <summary>Settings that somebody asked about, in the order given.</summary>
+    public static CandidateGrid Of(IReadOnlyList<CandidateSettings> asked, SearchBounds bounds) => new([.. asked], null, bounds);
+
     public static CandidateGrid Of(CategorySearch search, CandidateSettings? present)
     {
         var axes = search.Axes;

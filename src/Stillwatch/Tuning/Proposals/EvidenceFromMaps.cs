@@ -14,7 +14,11 @@ namespace Stillwatch.Tuning.Proposals;
 /// </summary>
 internal static class EvidenceFromMaps
 {
-    public static PatientEvidence Of(string patient, IReadOnlyList<TuningRecording> recordings, CandidateGrid grid, ProposalRules rules)
+    /// <summary>Each recording is conditioned, read and let go, so that memory does not grow with the nights.</summary>
+    public static PatientEvidence Of(string patient, IReadOnlyList<TuningRecording> recordings, CandidateGrid grid, ProposalRules rules) =>
+        Of(patient, recordings.Select(r => new ReadyRecording(r, rules)), grid, rules);
+
+    public static PatientEvidence Of(string patient, IEnumerable<ReadyRecording> recordings, CandidateGrid grid, ProposalRules rules)
     {
         var signals = new long[grid.Count];
         var active = new long[grid.Count];
@@ -23,54 +27,54 @@ internal static class EvidenceFromMaps
         var possible = new List<EventEvidence>();
         var valid = Duration.Zero;
         var connected = Duration.Zero;
+        int nights = 0;
         var plans = MapPlan.For(grid, rules.Conditioning);
         int[] withoutCell = [.. Enumerable.Range(0, grid.Count).Where(c => !CandidateGrid.HasCell(grid.Candidates[c]))];
-        foreach (var recording in recordings)
+        foreach (var ready in recordings)
         {
-            var unaveraged = LostTime.Of(recording.SpO2, rules.Conditioning with { Averaging = Duration.Zero, Rounding = Rounding.Display });
-            valid += unaveraged.Valid;
-            connected += unaveraged.Connected;
-            var hidden = unaveraged.PossibleEvents(recording.Definition, recording.MustCatch, rules.LowNeighbour);
-            var asked = recording.MustCatch.Concat(hidden).ToList();
-
-            // The map gives an event's worst part; asking for each part as an event of its own keeps them apart.
-            var parts = asked.SelectMany(e => e.Parts.Select(p => new MustCatchEvent(p.Onset, p.End, e.Nadir, [p]))).ToList();
-            var times = parts.ConvertAll(_ => new int[grid.Count]);
+            nights++;
+            valid += ready.Unaveraged.Valid;
+            connected += ready.Unaveraged.Connected;
+            var times = ready.Parts.ToList().ConvertAll(_ => new int[grid.Count]);
             var losses = new Dictionary<Duration, LostTime>();
+            LostTime Lost(Duration averaging)
+            {
+                if (!losses.TryGetValue(averaging, out var lost)) losses[averaging] = lost = ready.LostAt(averaging);
+                return lost;
+            }
+
             foreach (var plan in plans)
             {
-                if (!losses.TryGetValue(plan.Conditioning.Averaging, out var lost))
-                    losses[plan.Conditioning.Averaging] = lost = LostTime.Of(recording.SpO2, plan.Conditioning);
-                plan.ReadMap(recording.SpO2, parts, times, signals, active);
+                var lost = Lost(plan.Conditioning.Averaging);
+                plan.ReadMap(lost.Series, ready, times, signals, active);
                 plan.ReadLosses(lost, rules.NoReadingDelay, technical);
             }
 
             foreach (int candidate in withoutCell)
             {
                 var settings = grid.Candidates[candidate];
-                var conditioning = rules.Conditioning with { Averaging = settings.Averaging };
-                if (!losses.TryGetValue(settings.Averaging, out var lost)) losses[settings.Averaging] = lost = LostTime.Of(recording.SpO2, conditioning);
-                RunEngine(recording.SpO2, settings, conditioning, candidate, parts, times, signals, active);
-                technical[candidate] += lost.TechnicalSignals(settings.SpO2Low.Limit, rules.NoReadingDelay);
+                RunEngine(ready.Recording.SpO2, settings, rules.Conditioning with { Averaging = settings.Averaging }, candidate, ready.Parts, times, signals, active);
+                technical[candidate] += Lost(settings.Averaging).TechnicalSignals(settings.SpO2Low.Limit, rules.NoReadingDelay);
             }
 
             int part = 0;
-            for (int e = 0; e < asked.Count; e++)
+            for (int e = 0; e < ready.Asked.Count; e++)
             {
+                var asked = ready.Asked[e];
                 var one = new EventEvidence(
-                    recording.Name, asked[e].Onset, asked[e].End, string.Join("; ", asked[e].Parts.Select(p => p.Because)),
-                    [.. asked[e].Parts.Select(p => new PartEvidence(p.End - p.Onset, p.Within, times[part++]))]);
-                (e < recording.MustCatch.Count ? events : possible).Add(one);
+                    ready.Recording.Name, asked.Onset, asked.End, string.Join("; ", asked.Parts.Select(p => p.Because)),
+                    [.. asked.Parts.Select(p => new PartEvidence(p.End - p.Onset, p.Within, times[part++]))]);
+                (e < ready.Recording.MustCatch.Count ? events : possible).Add(one);
             }
         }
 
-        return new PatientEvidence(patient, recordings.Count, valid, connected, signals, active, technical, events, possible);
+        return new PatientEvidence(patient, nights, valid, connected, signals, active, technical, events, possible);
     }
 
     /// <summary>For present settings with a delay and an area threshold together, which no map holds.</summary>
     private static void RunEngine(
         ConditionedSource source, CandidateSettings settings, ConditioningSettings conditioning, int candidate,
-        List<MustCatchEvent> parts, List<int[]> times, long[] signals, long[] active)
+        IReadOnlyList<MustCatchEvent> parts, List<int[]> times, long[] signals, long[] active)
     {
         if (!settings.CanRun())
         {
@@ -127,9 +131,9 @@ internal static class EvidenceFromMaps
             foreach (var (candidate, limit, _, _) in cells) technical[candidate] += byLimit[limit];
         }
 
-        public void ReadMap(ConditionedSource source, List<MustCatchEvent> parts, List<int[]> times, long[] signals, long[] active)
+        public void ReadMap(ConditionedSeries series, ReadyRecording ready, List<int[]> times, long[] signals, long[] active)
         {
-            var map = SettingsMap.Of(source, request, parts);
+            var map = SettingsMap.Of(series, ConditionedQuantity.SpO2, ready.Unaveraged.Valid, request, ready.Parts);
             foreach (var (candidate, limit, byArea, threshold) in cells)
             {
                 var plane = byArea ? map.ByArea : map.ByDelay;
@@ -142,7 +146,7 @@ internal static class EvidenceFromMaps
 
                 signals[candidate] += plane.Signals[limit, threshold];
                 active[candidate] += plane.ActiveMilliseconds[limit, threshold];
-                for (int p = 0; p < parts.Count; p++)
+                for (int p = 0; p < times.Count; p++)
                     times[p][candidate] = plane.TimeToSignal(p, limit, threshold) is { } t ? checked((int)t.Milliseconds) : -1;
             }
         }

@@ -25,6 +25,9 @@ internal sealed class LostTime
     public static LostTime Of(ConditionedSource source, ConditioningSettings conditioning) => new(
         ConditionedSeries.Of(source, conditioning), source.Channel, conditioning.HoldAfter(source.Channel.Times.Period).Milliseconds);
 
+    /// <summary>The series that it looks at.</summary>
+    public ConditionedSeries Series => series;
+
     public Duration Connected => series.Connected;
 
     public Duration Valid => series.Valid;

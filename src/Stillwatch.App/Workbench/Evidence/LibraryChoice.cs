@@ -1,0 +1,6 @@
+using Stillwatch.Storage.Recordings;
+
+namespace Stillwatch.App.Workbench.Evidence;
+
+/// <summary>Which recordings of the library were chosen; null: all of that kind.</summary>
+public sealed record LibraryChoice(IReadOnlyList<StoredRecording> Recordings, string? Unit, string? Category, string? Patient);

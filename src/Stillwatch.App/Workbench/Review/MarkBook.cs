@@ -1,0 +1,70 @@
+using Stillwatch.Storage;
+using Stillwatch.Storage.Marks;
+using Stillwatch.Storage.Recordings;
+using Stillwatch.Time;
+using Stillwatch.Tuning.MustCatch;
+
+namespace Stillwatch.App.Workbench.Review;
+
+/// <summary>The review marks of one recording as one person at a page makes them, takes them back, and sees them.</summary>
+internal sealed class MarkBook(IMarkStore store, RecordingId recording, Actor actor)
+{
+    private readonly Stack<(long Added, StoredMark? Replaced)> done = new();
+    private readonly Dictionary<long, long> putBack = []; // under which number a mark stands again that had another before
+
+    /// <summary>Those that stand, of all reviewers.</summary>
+    public IReadOnlyList<ReviewMark> All { get; private set; } = [];
+
+    private IReadOnlyList<StoredMark> stored = [];
+
+    /// <summary>Whether <see cref="UndoAsync"/> would take anything back.</summary>
+    public bool CanUndo => done.Count > 0;
+
+    public async Task LoadAsync(CancellationToken cancellation = default)
+    {
+        stored = [.. (await store.OfAsync(recording, cancellation)).Where(m => m.Stands)];
+        All = [.. stored.Select(m => m.Mark)];
+    }
+
+    public IReadOnlyList<ReviewMark> Of(string reviewer) => [.. All.Where(m => IsSame(m.Reviewer, reviewer))];
+
+    /// <summary>Names of the others who marked it.</summary>
+    public IReadOnlyList<string> Others(string reviewer) => [.. All.Select(m => m.Reviewer).Where(r => !IsSame(r, reviewer)).Distinct(StringComparer.OrdinalIgnoreCase)];
+
+    /// <summary>Marks a stretch. An earlier mark of the same reviewer on the very same stretch is withdrawn: a changed mind is one opinion.</summary>
+    public async Task MarkAsync(ReviewMark mark, CancellationToken cancellation = default)
+    {
+        var earlier = stored.Where(m => IsSame(m.Mark.Reviewer, mark.Reviewer) && m.Mark.Span == mark.Span).ToList();
+        foreach (var one in earlier) await store.WithdrawAsync(one.Number, actor, cancellation);
+        long number = await store.AddAsync(recording, mark, actor, cancellation);
+        done.Push((number, earlier.Count > 0 ? earlier[^1] : null));
+        await LoadAsync(cancellation);
+    }
+
+    /// <summary>Takes back the last mark made here, and puts what it replaced in its place again.</summary>
+    /// <returns>The stretch that it was on; null: there was nothing to take back.</returns>
+    public async Task<TimeSlice?> UndoAsync(CancellationToken cancellation = default)
+    {
+        if (!done.TryPop(out var last)) return null;
+        long number = last.Added;
+        while (putBack.TryGetValue(number, out long later)) number = later;
+        var span = stored.FirstOrDefault(m => m.Number == number)?.Mark.Span;
+        await store.WithdrawAsync(number, actor, cancellation);
+        if (last.Replaced is { } replaced) putBack[replaced.Number] = await store.AddAsync(recording, replaced.Mark, actor, cancellation);
+        await LoadAsync(cancellation);
+        return span;
+    }
+
+    /// <summary>A reviewer's word on a stretch: the most serious of the marks that touch it; null: none.</summary>
+    public static ReviewMark? On(IEnumerable<ReviewMark> marks, TimeSlice span) => marks.Where(m => m.Touches(span.Start, span.End)).OrderBy(m => m.Verdict).FirstOrDefault();
+
+    public static string InWords(MarkVerdict verdict) => verdict switch
+    {
+        MarkVerdict.RealAndSignificant => "significant",
+        MarkVerdict.RealButNotSignificant => "real, not significant",
+        MarkVerdict.Artefact => "artefact",
+        _ => "cannot tell",
+    };
+
+    private static bool IsSame(string a, string b) => string.Equals(a.Trim(), b.Trim(), StringComparison.OrdinalIgnoreCase);
+}

@@ -1,0 +1,1 @@
+SELECT number, hash FROM audit ORDER BY number DESC LIMIT 1;

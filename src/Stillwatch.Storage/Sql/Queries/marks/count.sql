@@ -1,0 +1,1 @@
+SELECT COUNT(*) FROM review_marks WHERE recording = @Recording;

@@ -1,0 +1,1 @@
+SELECT number, recording, withdrawn_at FROM review_marks WHERE number = @Number;

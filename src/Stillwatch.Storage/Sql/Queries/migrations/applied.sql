@@ -1,0 +1,1 @@
+SELECT version AS number, name, program FROM store_version ORDER BY version;

@@ -1,0 +1,1 @@
+SELECT role, name, sha256, content FROM attachments WHERE recording = @Recording ORDER BY number;

@@ -1,0 +1,4 @@
+SELECT recording, number, name, sha256, byte_count
+FROM recording_files
+WHERE recording = @Id
+ORDER BY number;

@@ -1,0 +1,1 @@
+SELECT content, sha256 FROM reports WHERE number = @Number;

@@ -1,0 +1,71 @@
+using System.Text;
+using System.Text.Json;
+using Stillwatch.App.Files;
+using Stillwatch.App.Tests.Running;
+using Stillwatch.App.Workbench.Evidence;
+using Stillwatch.App.Workbench.ReportList;
+using Stillwatch.Storage.Settings;
+using Stillwatch.Time;
+using Xunit;
+
+namespace Stillwatch.App.Tests.Evidence;
+
+/// <summary>A decision is written down with its evidence, gives its pages, and changes nothing else.</summary>
+public class DecisionDeskTests
+{
+    private static readonly DateOnly Today = new(2026, 3, 10);
+
+    [Fact]
+    public async Task A_decision_for_the_unit_stands_in_its_history_with_evidence_report_and_card()
+    {
+        await using var library = await SmallLibrary.OfAsync(3);
+        var group = (await library.EvidenceAsync()).Groups[0];
+        var typed = Typed(group, patient: null) with { Until = Today.AddDays(90) };
+        Assert.Empty(DecisionDesk.Missing(typed, Today));
+        var kept = await Desk(library).KeepAsync(group, typed, TestContext.Current.CancellationToken);
+
+        var last = await library.Store.Settings.LastAsync(SettingsScope.UnitDefault, "adult", SmallLibrary.Unit, null, TestContext.Current.CancellationToken);
+        Assert.Equal(kept.Entry.Number, last!.Number);
+        Assert.Equal(("ward lead", "fewer signals", Today.AddDays(90)), (last.Content.AcceptedBy, last.Content.Why, DateOnly.FromDateTime(last.Content.ValidUntil!.Value.Date)));
+        var written = SettingsFile.OfText("a test", last.Content.SettingsJson).Sets[0].Settings;
+        Assert.Equal(typed.Asked.Settings.SpO2Low, written.SpO2Low);
+        Assert.Equal(group.Present!.Set.Settings.PulseRateLow, written.PulseRateLow); // what was not decided on stays
+        using var evidence = JsonDocument.Parse(last.Content.EvidenceJson!);
+        Assert.Equal(typed.Asked.Evidence!.MustCatchEvents, evidence.RootElement.GetProperty("decided").GetProperty("mustCatchEvents").GetInt32());
+        Assert.Equal(6, evidence.RootElement.GetProperty("recordings").GetArrayLength());
+
+        var reports = await library.Store.Reports.ListAsync(TestContext.Current.CancellationToken);
+        Assert.Equal(["settings card", "decision", "decision"], reports.Select(r => r.Kind));
+        string html = Encoding.UTF8.GetString((await library.Store.Reports.ContentAsync(kept.ReportAsHtml.Number, TestContext.Current.CancellationToken))!);
+        Assert.Contains("ward lead", html, StringComparison.Ordinal);
+        Assert.StartsWith("%PDF-", Encoding.ASCII.GetString((await library.Store.Reports.ContentAsync(kept.Card.Number, TestContext.Current.CancellationToken))!), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_decision_for_one_patient_leaves_the_units_default_alone()
+    {
+        await using var library = await SmallLibrary.OfAsync(2);
+        var group = (await library.EvidenceAsync()).Groups[0];
+        await Desk(library).KeepAsync(group, Typed(group, "patient-01"), TestContext.Current.CancellationToken);
+        Assert.Null(await library.Store.Settings.LastAsync(SettingsScope.UnitDefault, "adult", SmallLibrary.Unit, null, TestContext.Current.CancellationToken));
+        Assert.NotNull(await library.Store.Settings.LastAsync(SettingsScope.Patient, "adult", SmallLibrary.Unit, "patient-01", TestContext.Current.CancellationToken));
+        Assert.False((await library.Finder.DefaultAsync(group.Group.Category, SmallLibrary.Unit, TestContext.Current.CancellationToken)).IsWrittenDown);
+    }
+
+    [Fact]
+    public async Task What_is_missing_is_said_and_nothing_is_guessed()
+    {
+        await using var library = await SmallLibrary.OfAsync(1);
+        var group = (await library.EvidenceAsync()).Groups[0];
+        var cannotBe = group.Desk.Ask(new CandidateDraft { Limit = 79, HasBackstop = true, BackstopLimit = 80 }.ToSettings());
+        var missing = DecisionDesk.Missing(new DecisionAsTyped(cannotBe, "Candidate A", " ", "", Today.AddDays(-1), ""), Today);
+        Assert.Equal(5, missing.Count);
+        Assert.StartsWith("These settings cannot be: Backstop", missing[0]);
+        Assert.Contains("It would have ended before it began: until 2026-03-09, and today is 2026-03-10.", missing);
+    }
+
+    private static DecisionDesk Desk(SmallLibrary library) => new(library.Store, new ReportKeeper(library.Store, library.Clock), library.Clock);
+
+    private static DecisionAsTyped Typed(GroupAtHand group, string? patient) =>
+        new(group.Desk.Ask(group.Present!.Low! with { Averaging = Duration.FromSeconds(8) }), "Candidate A", patient, "ward lead", null, "fewer signals");
+}

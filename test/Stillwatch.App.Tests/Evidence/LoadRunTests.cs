@@ -1,0 +1,41 @@
+using Stillwatch.App.Tests.Running;
+using Stillwatch.App.Workbench.Load;
+using Stillwatch.App.Workbench.Review;
+using Stillwatch.Replay;
+using Stillwatch.Storage;
+using Stillwatch.Storage.Settings;
+using Xunit;
+
+namespace Stillwatch.App.Tests.Evidence;
+
+/// <summary>The load is counted under the settings in force, and beside a change its before and after stand apart.</summary>
+public class LoadRunTests
+{
+    [Fact]
+    public async Task The_load_is_that_of_the_settings_said_to_be_in_force()
+    {
+        await using var library = await SmallLibrary.OfAsync(3);
+        var found = await RunAsync(library);
+        Assert.Equal(3, found.Model.Patients.Count);
+        long engine = found.Model.Recordings.Sum(r => Replayer.Run(r.Loaded.Recording, SmallLibrary.InForce("adult").Settings).Signals.Count(s => Stillwatch.Alarms.AlarmConditions.IsPhysiological(s.Condition)));
+        Assert.Equal(engine, found.Model.Load.Physiological.Signals);
+        Assert.Contains("as said of the recordings", found.SettingsWords, StringComparison.Ordinal);
+        Assert.Empty(found.Changes);
+    }
+
+    [Fact]
+    public async Task Recordings_after_a_change_are_none_when_the_change_is_newer_than_all_of_them()
+    {
+        await using var library = await SmallLibrary.OfAsync(2);
+        await library.Store.Settings.AddAsync(
+            new NewSettingsEntry { Scope = SettingsScope.UnitDefault, Category = "adult", Unit = SmallLibrary.Unit, Name = "decided", SettingsJson = SettingsForm.JsonOf(SmallLibrary.InForce("adult", 15)), Why = "a test", AcceptedBy = "ward lead" },
+            Actor.Local, TestContext.Current.CancellationToken);
+        var change = Assert.Single((await RunAsync(library)).Changes);
+        Assert.Null(change.After); // written down on 10 March, recorded on 2 and 3 March
+        Assert.Equal(4, change.Before!.Recordings);
+        Assert.Equal(0, change.Undated);
+    }
+
+    private static async Task<LoadAtHand> RunAsync(SmallLibrary library) =>
+        await new LoadRun(library.Store, library.Loader, library.Finder).RunAsync(await library.AllAsync(), SmallLibrary.Unit, new SmallLibrary.Silence(), TestContext.Current.CancellationToken);
+}

@@ -1,0 +1,76 @@
+using Stillwatch.App.Tests.Running;
+using Stillwatch.App.Workbench.Evidence;
+using Stillwatch.App.Workbench.ReportList;
+using Stillwatch.App.Workbench.Review;
+using Stillwatch.App.Workbench.Summary;
+using Stillwatch.Reports.Model;
+using Stillwatch.Storage;
+using Stillwatch.Storage.Settings;
+using Stillwatch.Time;
+using Stillwatch.Tuning.MustCatch;
+using Xunit;
+
+namespace Stillwatch.App.Tests.Evidence;
+
+/// <summary>What one shift hands to the next: nothing pending is left out, and what was seen is not asked for again.</summary>
+public class SummaryRunTests
+{
+    [Fact]
+    public async Task Recordings_fall_into_shifts_from_noon_to_noon_the_newest_first()
+    {
+        await using var library = await SmallLibrary.OfAsync(2);
+        var shifts = Shift.Of(await library.AllAsync());
+        Assert.Equal(["night of 2026-03-03 (noon to noon)", "night of 2026-03-02 (noon to noon)"], shifts.Select(s => s.Words));
+        Assert.All(shifts, s => Assert.Equal(2, s.Recordings.Count));
+    }
+
+    [Fact]
+    public async Task Must_catch_events_without_a_mark_are_pending_until_somebody_marked_them()
+    {
+        await using var library = await SmallLibrary.OfAsync(2);
+        var before = (await SummaryAsync(library)).Patients[0];
+        var events = before.Recording!.MustCatch;
+        Assert.NotEmpty(events);
+        Assert.Contains(before.Pending, p => p.StartsWith($"{events.Count} must-catch event", StringComparison.Ordinal));
+        var recording = Shift.Of(await library.AllAsync())[0].Recordings.Single(r => r.Description.Patient == before.Patient);
+        foreach (var one in events)
+            await library.Store.Marks.AddAsync(recording.Id, new ReviewMark("AB", new TimeSlice(one.Event.Onset, one.Event.End), MarkVerdict.RealAndSignificant), Actor.Local, TestContext.Current.CancellationToken);
+        Assert.Empty((await SummaryAsync(library)).Patients.Single(p => p.Patient == before.Patient).Pending);
+    }
+
+    // days from now until the deviation ends | what is said
+    [Theory]
+    [InlineData(30, null)]
+    [InlineData(1, "end on 2026-03-11 (accepted by nurse in charge)")]
+    [InlineData(-1, "ended on 2026-03-09 and were not looked at again")]
+    public async Task A_deviation_that_ends_soon_or_has_ended_is_pending(int days, string? said)
+    {
+        await using var library = await SmallLibrary.OfAsync(1);
+        await AddAsync(library, SettingsScope.Patient, "patient-01", SmallLibrary.Now.AddDays(days));
+        var patient = (await SummaryAsync(library)).Patients.Single(p => p.Patient == "patient-01");
+        var ends = patient.Pending.Where(p => p.StartsWith("The settings", StringComparison.Ordinal)).ToList();
+        if (said is null) Assert.Empty(ends);
+        else Assert.Contains(said, Assert.Single(ends), StringComparison.Ordinal);
+        var change = Assert.Single(patient.Changed);
+        Assert.Equal(("a test", "nurse in charge"), (change.Why, change.By));
+    }
+
+    [Fact]
+    public async Task What_was_changed_for_the_whole_unit_stands_by_itself()
+    {
+        await using var library = await SmallLibrary.OfAsync(1);
+        Assert.Single((await SummaryAsync(library)).Patients);
+        await AddAsync(library, SettingsScope.UnitDefault, null, null);
+        var unit = (await SummaryAsync(library)).Patients[^1];
+        Assert.Equal((SmallLibrary.Unit, 1), (unit.Patient, unit.Changed.Count));
+        Assert.Null(unit.Recording);
+    }
+
+    private static Task<SettingsEntry> AddAsync(SmallLibrary library, SettingsScope scope, string? patient, DateTimeOffset? until) => library.Store.Settings.AddAsync(
+        new NewSettingsEntry { Scope = scope, Category = "adult", Unit = SmallLibrary.Unit, Patient = patient, Name = "tried out", SettingsJson = SettingsForm.JsonOf(SmallLibrary.InForce("adult", 15)), Why = "a test", AcceptedBy = "nurse in charge", ValidUntil = until },
+        Actor.Local, TestContext.Current.CancellationToken);
+
+    private static async Task<ShiftSummaryModel> SummaryAsync(SmallLibrary library) =>
+        await new SummaryRun(library.Store, library.Loader, library.Finder, new EvidenceRun(library.Loader, library.Finder), new ReportKeeper(library.Store, library.Clock), library.Clock)
+            .RunAsync(Shift.Of(await library.AllAsync())[0], await library.AllAsync(), SmallLibrary.Unit, new SmallLibrary.Silence(), TestContext.Current.CancellationToken);
+}

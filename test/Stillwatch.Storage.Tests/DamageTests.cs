@@ -1,0 +1,105 @@
+using Stillwatch.Storage.Recordings;
+using Stillwatch.Storage.Tests.Inputs;
+using Stillwatch.Storage.Tests.Servers;
+using Stillwatch.Time;
+
+namespace Stillwatch.Storage.Tests;
+
+/// <summary>What was changed behind the store's back, or by a failing disk, is reported and never shown as if it were measured.</summary>
+public abstract class DamageTests(Stores stores)
+{
+    private static CancellationToken Ended => TestContext.Current.CancellationToken;
+
+    // what was done | statement | who notices: opening, or drawing too
+    private const string Damages = """
+        a byte of a chunk of samples         | UPDATE sample_chunks SET content = @turned WHERE channel = 0 AND level = 0 AND chunk = 1   | open draw
+        a byte of an entry chunk             | UPDATE sample_chunks SET content = @turned WHERE channel = 0 AND level = 1 AND chunk = 0   | overview
+        a chunk cut short                    | UPDATE sample_chunks SET content = @short WHERE channel = 0 AND level = 0 AND chunk = 1    | open draw
+        a chunk emptied                      | UPDATE sample_chunks SET content = @empty WHERE channel = 0 AND level = 0 AND chunk = 1    | open draw
+        another channel's chunk in its place | UPDATE sample_chunks SET content = @other, checksum = @otherchecksum WHERE channel = 0 AND level = 0 AND chunk = 1 | open draw
+        a chunk gone                         | DELETE FROM sample_chunks WHERE channel = 0 AND level = 0 AND chunk = 1                    | open
+        the last chunk gone                  | DELETE FROM sample_chunks WHERE channel = 0 AND level = 0 AND chunk = 2                    | open
+        the times of a chunk                 | UPDATE time_chunks SET first_milliseconds = first_milliseconds + 1 WHERE chunk = 1         | open draw
+        the times of a chunk gone            | DELETE FROM time_chunks WHERE chunk = 1                                                    | open draw
+        annotations gone                     | DELETE FROM annotation_chunks                                                              | open
+        the label of a channel               | UPDATE channels SET label = 'SpO3' WHERE number = 0                                        | open draw
+        the period of an axis                | UPDATE time_axes SET period_milliseconds = 500                                             | open draw
+        the start of the recording           | UPDATE recordings SET start_text = '2031-03-05T22:00:00.0000000'                           | open draw
+        """;
+
+    [Fact]
+    public async Task Every_damage_is_found_before_a_wrong_value_is_shown()
+    {
+        foreach (string line in Damages.Split('\n'))
+        {
+            string[] cells = [.. line.Split('|').Select(c => c.Trim())];
+            var place = stores.NewPlace();
+            await using var store = await stores.OpenAsync(place);
+            var night = Uneven();
+            await store.Recordings.StoreAsync(night, Invented.Nurse, cancellation: Ended);
+            var middle = new SampleTime(10_000_000);
+            Func<Task> open = () => store.Recordings.OpenAsync(night.Id, cancellation: Ended);
+            Func<Task> draw = () => store.Recordings.WindowAsync(night.Id, 0, middle, middle + Duration.FromSeconds(60), 600, Ended);
+            Func<Task> overview = () => store.Recordings.WindowAsync(night.Id, 0, default, new SampleTime(20_000_000), 20, Ended);
+            foreach (var call in new[] { open, draw, overview }) await call();
+            Assert.True(await DamageAsync(place, cells[1]) > 0, $"{cells[0]}: the statement changed nothing");
+            foreach (var (name, call) in new[] { ("open", open), ("draw", draw), ("overview", overview) })
+            {
+                if (!cells[2].Split(' ').Contains(name)) continue;
+                var e = await Record.ExceptionAsync(call);
+                Assert.True(e is StoreException { Found: var found } && found.StartsWith("a damaged recording", StringComparison.Ordinal), $"{cells[0]}, {name}: {e?.Message ?? "nothing was noticed"}");
+            }
+        }
+    }
+
+    [Fact]
+    public async Task An_attachment_and_a_report_that_were_changed_are_not_handed_out()
+    {
+        var place = stores.NewPlace();
+        await using var store = await stores.OpenAsync(place);
+        var night = Invented.Night();
+        await store.Recordings.StoreAsync(night, Invented.Nurse, cancellation: Ended);
+        var report = await store.Reports.AddAsync(new Reports.NewReport("recording", "Night 1", "text/html", "whole"u8.ToArray()), Invented.Nurse, Ended);
+        await stores.TamperAsync(place, "UPDATE attachments SET sha256 = 'x';" + stores.WithoutTriggers("reports", "reports_stay_as_they_are") + "UPDATE reports SET sha256 = 'x'");
+        await Assert.ThrowsAsync<StoreException>(() => store.Recordings.AttachmentsAsync(night.Id, Ended));
+        await Assert.ThrowsAsync<StoreException>(() => store.Reports.ContentAsync(report.Number, Ended));
+    }
+
+    // 20 000 rows at uneven times: three chunks, two channels on one axis.
+    private static NewRecording Uneven()
+    {
+        var night = Invented.Night(rows: 20_000);
+        var builder = new TimeAxis.Builder();
+        for (int i = 0; i < 20_000; i++) builder.Add(i * 1000 + i % 3);
+        var times = builder.Build();
+        return night with { Recording = night.Recording with { Channels = [.. night.Recording.Channels.Select(c => new Signals.Channel(c.Label, c.Kind, c.Unit, times, c.Values))] } };
+    }
+
+    private async Task<int> DamageAsync(StorePlace place, string sql)
+    {
+        await using var connection = await stores.BehindTheBackOfAsync(place);
+        await using var command = connection.CreateCommand();
+        command.CommandText = "SELECT content FROM sample_chunks WHERE channel = 0 AND chunk = " + (sql.Contains("level = 1", StringComparison.Ordinal) ? "0 AND level = 1" : "1 AND level = 0");
+        byte[] content = (byte[])(await command.ExecuteScalarAsync(Ended))!;
+        byte[] turned = [.. content];
+        turned[turned.Length / 2] ^= 1;
+        command.CommandText = "SELECT content FROM sample_chunks WHERE channel = 1 AND level = 0 AND chunk = 1";
+        byte[] other = (byte[])(await command.ExecuteScalarAsync(Ended))!;
+        command.CommandText = "SELECT checksum FROM sample_chunks WHERE channel = 1 AND level = 0 AND chunk = 1";
+        byte[] otherChecksum = (byte[])(await command.ExecuteScalarAsync(Ended))!;
+        foreach (var (name, value) in new[] { ("@turned", turned), ("@short", content[..^1]), ("@empty", []), ("@other", other), ("@otherchecksum", otherChecksum) })
+        {
+            if (!sql.Contains(name, StringComparison.Ordinal)) continue;
+            var parameter = command.CreateParameter();
+            (parameter.ParameterName, parameter.Value) = (name, value);
+            command.Parameters.Add(parameter);
+        }
+
+        command.CommandText = sql;
+        return await command.ExecuteNonQueryAsync(Ended);
+    }
+}
+
+public sealed class DamageOnSqlite(SqliteStores stores) : DamageTests(stores), IClassFixture<SqliteStores>;
+
+public sealed class DamageOnPostgres(PostgresStores stores) : DamageTests(stores), IClassFixture<PostgresStores>;

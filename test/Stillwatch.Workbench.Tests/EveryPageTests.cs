@@ -1,0 +1,104 @@
+using Microsoft.Playwright;
+using Stillwatch.Storage.Recordings;
+using Stillwatch.Workbench.Tests.Browsing;
+
+namespace Stillwatch.Workbench.Tests;
+
+/// <summary>What holds for every page: it opens, says its question, can be reached and read by everyone, and fits the screen.</summary>
+public sealed class EveryPageTests(DemoWorkbench demo) : IClassFixture<DemoWorkbench>
+{
+    // path | heading | what stands on it once it is there. {night} is a night of the demo ward.
+    private const string Pages = """
+        /                       | Recordings        | The library
+        /recordings/{night}     | {name}            | What happened in this recording?
+        /evidence               | Settings evidence | Side by side
+        /load                   | Alarm load        | signals
+        /prepare                | Prepare           | Starting settings
+        /summary                | Shift summary     | What happened
+        /reports                | Reports           | Reports
+        /audit                  | Audit             | local
+        /not-found              | There is no such page | Back to the recordings
+        """;
+
+    public static TheoryData<string, string, string, bool> Looks
+    {
+        get
+        {
+            var looks = new TheoryData<string, string, string, bool>();
+            foreach (string[] cells in Pages.Split('\n').Select(line => line.Split('|', StringSplitOptions.TrimEntries)))
+            {
+                looks.Add(cells[0], cells[2], Screen.Desk.Name, false);
+                looks.Add(cells[0], cells[2], Screen.Tablet.Name, true);
+            }
+
+            return looks;
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(Looks))]
+    public async Task Every_page_is_accessible_fits_and_says_what_it_is_not(string path, string present, string screenName, bool isDark)
+    {
+        var screen = screenName == Screen.Desk.Name ? Screen.Desk : Screen.Tablet;
+        var page = await demo.OpenAsync(await WithNightAsync(path), screen, isDark);
+        await Assertions.Expect(page.GetByText(present).First).ToBeVisibleAsync(new() { Timeout = 60_000 });
+        await page.WaitForLoadStateAsync(LoadState.NetworkIdle);
+
+        await Accessible.CheckAsync(page);
+        Assert.Equal(1, await page.Locator("h1").CountAsync());
+        await Assertions.Expect(page.GetByText("not a primary alarm, not a bedside monitor, not for diagnosis")).ToBeVisibleAsync();
+        int wider = await page.EvaluateAsync<int>("document.documentElement.scrollWidth - document.documentElement.clientWidth");
+        Assert.True(wider <= 0, $"{path} on a {screen.Name}: {wider} pixels wider than the screen; a page scrolls down, never sideways");
+    }
+
+    [Fact]
+    public async Task The_keyboard_reaches_every_page_from_every_page()
+    {
+        var page = await demo.OpenAsync("/", Screen.Desk);
+        await Assertions.Expect(page.GetByText("The library")).ToBeVisibleAsync();
+        await page.Locator("a.skip").FocusAsync();
+        foreach (string name in new[] { "Stillwatch", "Recordings", "Settings evidence", "Alarm load", "Prepare", "Shift summary", "Reports", "Audit" })
+        {
+            await page.Keyboard.PressAsync("Tab");
+            await Assertions.Expect(page.Locator("header.frame").GetByRole(AriaRole.Link, new() { Name = name, Exact = true })).ToBeFocusedAsync();
+        }
+
+        await page.Keyboard.PressAsync("Enter");
+        await Assertions.Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Audit", Level = 1 })).ToBeVisibleAsync();
+    }
+
+    [Fact]
+    public async Task Light_or_dark_is_what_the_person_chose_and_stays_so()
+    {
+        var page = await demo.OpenAsync("/audit", Screen.Desk, isDark: true);
+        string Theme() => page.EvaluateAsync<string>("document.documentElement.dataset.theme").GetAwaiter().GetResult();
+        Assert.Equal("dark", Theme());
+        await page.GetByRole(AriaRole.Button, new() { Name = "Light or dark" }).ClickAsync();
+        Assert.Equal("light", Theme());
+        await page.ReloadAsync();
+        Assert.Equal("light", Theme());
+    }
+
+    [Fact]
+    public async Task Nothing_is_asked_of_any_other_machine()
+    {
+        var page = await demo.OpenAsync("/", Screen.Desk);
+        var asked = new List<string>();
+        page.Request += (_, request) => asked.Add(request.Url);
+        foreach (string path in new[] { "/evidence", "/load", "/prepare", "/summary", "/reports", "/audit", "/" })
+        {
+            await page.GotoAsync(demo.Running.Address + path);
+            await page.WaitForLoadStateAsync(LoadState.NetworkIdle);
+        }
+
+        Assert.NotEmpty(asked);
+        Assert.All(asked, url => Assert.StartsWith(demo.Running.Address, url));
+    }
+
+    private async Task<string> WithNightAsync(string path)
+    {
+        if (!path.Contains('{', StringComparison.Ordinal)) return path;
+        var all = await demo.Running.Store.Recordings.FindAsync(new RecordingFilter(), TestContext.Current.CancellationToken);
+        return path.Replace("{night}", all[0].Id.Text, StringComparison.Ordinal);
+    }
+}
