@@ -5,13 +5,13 @@ using Stillwatch.Workbench.Tests.Browsing;
 namespace Stillwatch.Workbench.Tests;
 
 /// <summary>Files come in as a newcomer brings them: real ones of several formats, wrong ones of every kind, the same ones twice.</summary>
-public sealed class ImportJourneyTests(Browser browser) : IClassFixture<Browser>
+public sealed class ImportJourneyTests(DemoWorkbench demo)
 {
     [Fact]
     public async Task Real_files_are_looked_at_confirmed_where_in_doubt_and_stored_once()
     {
         await using var workbench = await RunningWorkbench.StartAsync();
-        var page = await browser.NewPageAsync(Screen.Desk);
+        var page = await demo.Browser.NewPageAsync(Screen.Desk);
         await page.GotoAsync(workbench.Address);
         string four = OpenRecordings.Path("controlled-desaturation/numerics/100001.csv");
         string edf = OpenRecordings.Path("edf/pyedflib/test_subsecond.edf");
@@ -45,7 +45,7 @@ public sealed class ImportJourneyTests(Browser browser) : IClassFixture<Browser>
     public async Task Wrong_files_of_every_kind_are_named_with_what_was_found_and_stop_no_other()
     {
         await using var workbench = await RunningWorkbench.StartAsync();
-        var page = await browser.NewPageAsync(Screen.Desk);
+        var page = await demo.Browser.NewPageAsync(Screen.Desk);
         await page.GotoAsync(workbench.Address);
         string folder = Path.Combine(workbench.Folder, "wrong");
         Directory.CreateDirectory(folder);
@@ -69,7 +69,7 @@ public sealed class ImportJourneyTests(Browser browser) : IClassFixture<Browser>
     public async Task What_is_put_aside_leaves_nothing_behind()
     {
         await using var workbench = await RunningWorkbench.StartAsync();
-        var page = await browser.NewPageAsync(Screen.Desk);
+        var page = await demo.Browser.NewPageAsync(Screen.Desk);
         await page.GotoAsync(workbench.Address);
         await Arriving.ChooseAsync(page, OpenRecordings.Path("controlled-desaturation/numerics/100003.csv"));
         await page.GetByRole(AriaRole.Button, new() { Name = "Put them all aside" }).ClickAsync(new() { Timeout = 60_000 });
