@@ -3,6 +3,7 @@ using Stillwatch.App.Files;
 using Stillwatch.App.Jobs;
 using Stillwatch.App.Json;
 using Stillwatch.App.Pages;
+using Stillwatch.App.Workbench.Library;
 using Stillwatch.App.Workbench.Prepare;
 using Stillwatch.App.Workbench.ReportList;
 using Stillwatch.App.Workbench.Review;
@@ -89,7 +90,7 @@ internal sealed class DecisionDesk(IWorkbenchStore store, ReportKeeper keeper, T
         AcceptedBy = entry.Content.AcceptedBy,
         AcceptedOn = $"{entry.At.ToLocalTime():yyyy-MM-dd HH:mm}",
         Until = typed.Until?.ToString("yyyy-MM-dd"),
-        IsInvented = group.Group.Recordings.Any(r => r.Loaded.IsInvented),
+        IsInvented = group.IsInvented,
         Provenance = keeper.Origin(group.Group.Recordings.Select(r => r.Loaded), $"Entry {entry.Number} of the settings’ history, written down by {entry.By}"),
     };
 
@@ -104,7 +105,7 @@ internal sealed class DecisionDesk(IWorkbenchStore store, ReportKeeper keeper, T
         DecidedOn = $"{entry.At.ToLocalTime():yyyy-MM-dd}",
         DeviationEnds = typed.Until?.ToString("yyyy-MM-dd"),
         Remarks = ["A card, not an order: the prescription, local policy and licensed clinicians decide. Nothing was set on any monitor by writing it."],
-        IsInvented = group.Group.Recordings.Any(r => r.Loaded.IsInvented),
+        IsInvented = group.IsInvented,
         Provenance = keeper.Origin(group.Group.Recordings.Select(r => r.Loaded)),
     };
 
@@ -121,6 +122,7 @@ internal sealed class DecisionDesk(IWorkbenchStore store, ReportKeeper keeper, T
         JsonPage.Write(text, json =>
         {
             json.WriteString("software", ExportFiles.Software);
+            DecisionGrounds.Of(typed.Asked.Evidence!, group.Proposal, group.IsInvented).Write(json);
             json.WriteString("group", group.Group.Key.ToString());
             json.WriteNumber("patients", group.Group.Patients);
             TuneJson.Candidate(json, "decided", typed.Asked.Evidence, group.Group.Patients);
