@@ -12,14 +12,22 @@ using Stillwatch.Tuning.Proposals;
 
 namespace Stillwatch.App.Workbench.Evidence;
 
+/// <summary>The unit's default as a page shows it; a decision written down on the page becomes it.</summary>
+public sealed class StandardAtHand(KnownSettings now)
+{
+    public KnownSettings Now { get; set; } = now;
+}
+
 /// <summary>One group of like recordings with everything the page needs to talk about settings for it.</summary>
 /// <param name="Desk">Answers questions about any settings.</param>
 /// <param name="Unit">The unit that these recordings are of; null: none was chosen.</param>
 /// <param name="Stored">The recordings, by the names that results use.</param>
 /// <param name="Present">The settings in force; null: nobody said.</param>
-/// <param name="UnitDefault">What the unit starts from.</param>
-public sealed record GroupAtHand(EvidenceDesk Desk, string? Unit, IReadOnlyDictionary<string, StoredRecording> Stored, KnownSettings? Present, KnownSettings UnitDefault)
+/// <param name="Standard">What the unit starts from, shared by the groups of a category.</param>
+public sealed record GroupAtHand(EvidenceDesk Desk, string? Unit, IReadOnlyDictionary<string, StoredRecording> Stored, KnownSettings? Present, StandardAtHand Standard)
 {
+    public KnownSettings UnitDefault => Standard.Now;
+
     public TunedGroup Group => Desk.Group;
 
     public Proposal Proposal => Group.Search.Proposal;
@@ -72,11 +80,14 @@ internal sealed class EvidenceRun(GroupLoader loader, SettingsFinder finder)
         }
 
         var groups = new List<GroupAtHand>();
+        var standards = new Dictionary<(string Category, bool IsInvented), StandardAtHand>();
         foreach (var group in models.SelectMany(m => m.Groups).OrderByDescending(g => g.Patients).ThenByDescending(g => g.Recordings.Count))
         {
             progress.Report("making ready", groups.Count, models.Sum(m => m.Groups.Count));
             var first = group.Recordings[0].Loaded;
-            var standard = await finder.DefaultAsync(group.Category, unit, Stored(first).IsInvented, cancellation);
+            var key = (group.Category.Name, Stored(first).IsInvented);
+            if (!standards.TryGetValue(key, out var standard))
+                standards[key] = standard = new StandardAtHand(await finder.DefaultAsync(group.Category, unit, key.IsInvented, cancellation));
             groups.Add(new GroupAtHand(new EvidenceDesk(group, GroupLoader.Request), unit, ready.ByName, present[first], standard));
         }
 
