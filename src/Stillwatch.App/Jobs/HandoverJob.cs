@@ -70,9 +70,10 @@ internal static class HandoverJob
                 "no decision can be shown", $"settings without a low SpO2 limit in {side.Settings!.Path}", "a set with spo2Low", "--settings", "the evidence is about the low limit, its delay and its backstop"));
         }
 
+        var decided = DecidedJob.Run(group, asked[0].Evidence.Settings);
+        if (decided.Evidence is { } own) asked = [asked[0] with { Evidence = own }];
         var evidence = ReportJob.SettingsOf(group, asked);
         bool isProposed = evidence.Proposal is { Chosen: { } chosen } && chosen.Settings == asked[0].Evidence.Settings;
-        var decided = DecidedJob.Run(group, asked[0].Evidence.Settings);
         var recordings = model.Recordings.Select(r => r.Loaded);
         var page = new DecisionModel
         {

@@ -21,10 +21,12 @@ public sealed partial class HandoverTests
         ["decision-refused"] = (() => HandoverPages.Decision(InventedPages.Refused), 1),
         ["decision-against"] = (() => HandoverPages.Decision(InventedPages.Refused with { Decided = InventedPages.Night.Settings[0].Proposal!.Best, DecidedName = "Night idea B", Until = "3 June", Evidence = InventedPages.Night.Settings[0] with { AskedAbout = [new NamedEvidence("Night idea B", InventedPages.Night.Settings[0].Proposal!.Best!)] } }), 1),
         ["decision-instead"] = (() => HandoverPages.Decision(InventedPages.Instead), 1),
+        ["decision-instead-refused"] = (() => HandoverPages.Decision(InventedPages.Instead with { Evidence = InventedPages.Night.Settings[0] }), 1),
         ["card"] = (() => HandoverPages.SettingsCard(InventedPages.Card), 1),
         ["card-against"] = (() => HandoverPages.SettingsCard(InventedPages.Card with { Against = ["47 of 93 must-catch events missed", "3 of 93 late", "outside the bounds", "a proposal was refused"] }), 1),
         ["card-start"] = (() => HandoverPages.SettingsCard(InventedPages.Start), 1),
         ["shift"] = (() => HandoverPages.ShiftSummary(InventedPages.OneOfTheShift), 1),
+        ["shift-busy"] = (() => HandoverPages.ShiftSummary(InventedPages.BusyShift), 1),
         ["shift-ward"] = (() => HandoverPages.ShiftSummary(InventedPages.WardOfTheShift), 0),
     };
 

@@ -98,6 +98,21 @@ internal static class InventedPages
         Provenance = Night.Provenance,
     };
 
+    /// <summary>One patient of whom three of everything was written down.</summary>
+    public static ShiftSummaryModel BusyShift
+    {
+        get
+        {
+            var patient = OneOfTheShift.Patients[0];
+            return OneOfTheShift with
+            {
+                Patients = [patient with { Happened = Three(patient.Happened), Changed = Three(patient.Changed), Watch = Three(patient.Watch), Pending = Three(patient.Pending) }],
+            };
+        }
+    }
+
+    private static IReadOnlyList<T> Three<T>(IReadOnlyList<T> of) => [.. Enumerable.Repeat(of, 3).SelectMany(x => x)];
+
     public static ShiftSummaryModel WardOfTheShift => OneOfTheShift with
     {
         Title = "Unit A, night shift",
