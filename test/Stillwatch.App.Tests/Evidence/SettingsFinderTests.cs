@@ -139,8 +139,15 @@ public class SettingsFinderTests
     private static Task<SettingsEntry> WriteAsync(SmallLibrary library, int delaySeconds, string? evidence = null, DateTimeOffset? until = null) => library.Store.Settings.AddAsync(
         new NewSettingsEntry
         {
-            Scope = SettingsScope.UnitDefault, Category = "adult", Unit = SmallLibrary.Unit, Name = "decided", SettingsJson = SettingsForm.JsonOf(SmallLibrary.InForce("adult", delaySeconds)),
-            Why = "a test", AcceptedBy = "ward lead", EvidenceJson = evidence, ValidUntil = until,
+            Scope = SettingsScope.UnitDefault,
+            Category = "adult",
+            Unit = SmallLibrary.Unit,
+            Name = "decided",
+            SettingsJson = SettingsForm.JsonOf(SmallLibrary.InForce("adult", delaySeconds)),
+            Why = "a test",
+            AcceptedBy = "ward lead",
+            EvidenceJson = evidence,
+            ValidUntil = until,
         },
         Actor.Local, TestContext.Current.CancellationToken);
 

@@ -53,7 +53,13 @@ internal static class InventedPages
             var decided = best with
             {
                 Settings = new CandidateSettings(best.Settings.SpO2Low with { Limit = Percent.Of(78), Delay = Duration.FromSeconds(60) }, new BackstopSettings(Percent.Of(74), Duration.FromSeconds(5)), Duration.Zero),
-                MustCatchEvents = 93, Missed = 47, Late = 3, PatientsMissed = 7, MissedAtHalfLength = 80, MissedUpperBoundEvents = 0.6, IsInsideBounds = false,
+                MustCatchEvents = 93,
+                Missed = 47,
+                Late = 3,
+                PatientsMissed = 7,
+                MissedAtHalfLength = 80,
+                MissedUpperBoundEvents = 0.6,
+                IsInsideBounds = false,
             };
             return Accepted with
             {

@@ -70,5 +70,6 @@ internal sealed class SettingsFinder(IWorkbenchStore store, TimeProvider clock)
     }
 
     private static KnownSettings Starting(CategoryChoice category, string because) => new(
-        new NamedSettings($"starting settings: {category.Preset.Describes}", category.Name, category.Preset.ToSettings()), $"the category's starting settings, {because}") { IsWrittenDown = false };
+        new NamedSettings($"starting settings: {category.Preset.Describes}", category.Name, category.Preset.ToSettings()), $"the category's starting settings, {because}")
+    { IsWrittenDown = false };
 }
