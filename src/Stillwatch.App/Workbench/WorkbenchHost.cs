@@ -5,9 +5,15 @@ using Microsoft.AspNetCore.Hosting.StaticWebAssets;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using Stillwatch.App.Workbench.Evidence;
+using Stillwatch.App.Workbench.Hearing;
 using Stillwatch.App.Workbench.Imports;
+using Stillwatch.App.Workbench.Layout;
 using Stillwatch.App.Workbench.Library;
+using Stillwatch.App.Workbench.Load;
+using Stillwatch.App.Workbench.Prepare;
+using Stillwatch.App.Workbench.ReportList;
 using Stillwatch.App.Workbench.Review;
+using Stillwatch.App.Workbench.Summary;
 using Stillwatch.Storage;
 
 namespace Stillwatch.App.Workbench;
@@ -36,7 +42,8 @@ internal static class WorkbenchHost
         app.MapStaticAssets();
         ArrivalEndpoint.Map(app);
         StripEndpoint.Map(app);
-        app.MapEvidencePages();
+        app.MapReports();
+        app.MapSound();
         app.MapRazorComponents<WorkbenchApp>().AddInteractiveServerRenderMode();
         return app;
     }
@@ -50,9 +57,18 @@ internal static class WorkbenchHost
         services.AddSingleton(options.Store);
         services.AddSingleton(options.Clock);
         services.AddSingleton<RecordingLibrary>();
-        services.AddEvidencePages();
+        services.AddSingleton<GroupLoader>();
+        services.AddSingleton<SettingsFinder>();
+        services.AddScoped<PageTheme>();
         services.AddSingleton(new ArrivalDesk(options.StagingFolder, ArrivalLimits.Usual));
         services.AddSingleton<ImportService>();
         services.AddSingleton<StripDesk>();
+        services.AddSingleton<EvidenceRun>();
+        services.AddSingleton<DecisionDesk>();
+        services.AddSingleton<ScoreShelf>();
+        services.AddSingleton<PrepareDesk>();
+        services.AddSingleton<LoadRun>();
+        services.AddSingleton<SummaryRun>();
+        services.AddSingleton<ReportKeeper>();
     }
 }

@@ -32,7 +32,7 @@ internal static class LightPart
             html.Leaf("p", Refused(summary));
             html.Leaf("h2", "By which curve?");
             var curve = section.Derived.Settings.Curve;
-            html.Leaf("p", section.Derived.Plan.RedLabel is null ? $"None, and no SpO2, for {section.Derived.Plan.NoSaturationBecause ?? "there is one light only"}." : $"“{curve.Name}”, {section.Derived.Settings.CurveBecause}: {curve.Source}. Where it holds: {curve.Range}.");
+            html.Leaf("p", section.Derived.Plan.RedLabel is null ? $"None, and so no SpO2: {section.Derived.Plan.NoSaturationBecause ?? "there is one light only"}." : $"“{curve.Name}”, {section.Derived.Settings.CurveBecause}: {curve.Source}. Where it holds: {curve.Range}.");
             if (summary.AssumedCurveInWords(section.Derived.Settings) is { } assumed) html.Leaf("p", $"Assumed: {assumed}.");
             if (summary.BeyondCurveInWords(curve.Name) is { } beyond) html.Leaf("p", $"In doubt: {beyond}.", "verdict");
         }

@@ -7,6 +7,9 @@ namespace Stillwatch.Oximetry;
 /// <summary>Derived seconds in figures: how many carry numbers, why the others do not, and what the numbers were.</summary>
 public sealed record DerivedSummary
 {
+    /// <summary>So far noise alone carries a ratio over the end of a curve: a finger at 100 % is no reason for doubt. Own choice.</summary>
+    public const double RatioSlack = 0.02;
+
     /// <summary>Seconds that have begun, gaps too.</summary>
     public required int SecondsTotal { get; init; }
 
@@ -19,7 +22,7 @@ public sealed record DerivedSummary
     /// <summary>Seconds of each state that occurs, the commonest first.</summary>
     public required IReadOnlyList<(LightState State, int Seconds)> States { get; init; }
 
-    /// <summary>Seconds with a SpO2 whose ratio lies outside the range in which the curve is meant to hold: its number is the curve's and not the blood's.</summary>
+    /// <summary>Seconds with a SpO2 whose ratio lies outside the range in which the curve is meant to hold, by more than <see cref="RatioSlack"/>: its number is the curve's and not the blood's.</summary>
     public required int SecondsBeyondCurve { get; init; }
 
     /// <summary>Null where no second has one.</summary>
@@ -56,7 +59,7 @@ public sealed record DerivedSummary
         SecondsTotal = derived.Seconds.Count,
         SecondsValid = derived.Seconds.Count(s => s.State == LightState.Valid),
         States = [.. derived.Seconds.GroupBy(s => s.State).Select(g => (g.Key, g.Count())).OrderByDescending(s => s.Item2).ThenBy(s => s.Key)],
-        SecondsBeyondCurve = derived.Seconds.Count(s => !double.IsNaN(s.SpO2Percent) && (s.RatioOfRatios < derived.Settings.Curve.LowestRatio || s.RatioOfRatios > derived.Settings.Curve.HighestRatio)),
+        SecondsBeyondCurve = derived.Seconds.Count(s => !double.IsNaN(s.SpO2Percent) && (s.RatioOfRatios < derived.Settings.Curve.LowestRatio - RatioSlack || s.RatioOfRatios > derived.Settings.Curve.HighestRatio + RatioSlack)),
         PulseRate = Spread.Of(derived.Seconds.Select(s => s.PulseRatePerMinute)),
         SpO2 = Spread.Of(derived.Seconds.Select(s => s.SpO2Percent)),
         Ratio = Spread.Of(derived.Seconds.Select(s => s.RatioOfRatios)),

@@ -1,6 +1,7 @@
 using Stillwatch.Alarms;
 using Stillwatch.App.Tests.Running;
 using Stillwatch.App.Workbench.Evidence;
+using Stillwatch.App.Workbench.Library;
 using Stillwatch.Quantities;
 using Stillwatch.Replay;
 using Stillwatch.Time;

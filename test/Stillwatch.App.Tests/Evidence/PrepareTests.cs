@@ -2,6 +2,7 @@ using Stillwatch.Alarms;
 using Stillwatch.App.Files;
 using Stillwatch.App.Tests.Running;
 using Stillwatch.App.Workbench.Evidence;
+using Stillwatch.App.Workbench.Library;
 using Stillwatch.App.Workbench.Prepare;
 using Stillwatch.App.Workbench.ReportList;
 using Stillwatch.Quantities;

@@ -72,7 +72,7 @@ public sealed partial class LightPageTests
     {
         string text = PageReader.TextOf(PageReader.Parse(All[name]()).Root!);
         Assert.Contains("not the monitor's reading", text);
-        Assert.Contains(name == "light" ? "textbook approximation 110 − 25·R" : "there is one light only, so there is no SpO2", text);
+        Assert.Contains(name == "light" ? "textbook approximation 110 − 25·R" : "None, and so no SpO2: there is one light only", text);
         Assert.Contains("These are states of the measurement and say nothing of the patient", text);
     }
 

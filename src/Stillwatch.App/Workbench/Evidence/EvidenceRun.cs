@@ -2,6 +2,7 @@ using System.Globalization;
 using Stillwatch.App.Commands;
 using Stillwatch.App.Files;
 using Stillwatch.App.Jobs;
+using Stillwatch.App.Workbench.Library;
 using Stillwatch.Storage;
 using Stillwatch.Storage.Recordings;
 using Stillwatch.Time;

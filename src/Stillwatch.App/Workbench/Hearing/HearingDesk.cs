@@ -2,6 +2,7 @@ using Stillwatch.Alarms;
 using Stillwatch.Alarms.Sound;
 using Stillwatch.App.Jobs;
 using Stillwatch.App.Workbench.Evidence;
+using Stillwatch.App.Workbench.Library;
 using Stillwatch.Replay;
 using Stillwatch.Time;
 using Stillwatch.Tuning.Proposals;

@@ -3,6 +3,7 @@ using Stillwatch.App.Commands;
 using Stillwatch.App.Files;
 using Stillwatch.App.Jobs;
 using Stillwatch.App.Workbench.Evidence;
+using Stillwatch.App.Workbench.Library;
 using Stillwatch.Storage;
 using Stillwatch.Storage.Recordings;
 using Stillwatch.Storage.Settings;

@@ -1,6 +1,7 @@
 using Stillwatch.Alarms;
 using Stillwatch.App.Files;
 using Stillwatch.App.Workbench.Evidence;
+using Stillwatch.App.Workbench.Library;
 using Stillwatch.App.Workbench.ReportList;
 using Stillwatch.App.Workbench.Review;
 using Stillwatch.Reports;

@@ -45,6 +45,9 @@ public sealed partial class RecordingReviewPage : IAsyncDisposable
 
     [Parameter] public string Id { get; set; } = "";
 
+    /// <summary>Seconds on the recording's own time line that another page led to; null: the whole is shown first.</summary>
+    [SupplyParameterFromQuery(Name = "at")] private double? At { get; set; }
+
     [Inject] private IWorkbenchStore Store { get; set; } = null!;
 
     [Inject] private RecordingLibrary Library { get; set; } = null!;
@@ -88,10 +91,21 @@ public sealed partial class RecordingReviewPage : IAsyncDisposable
             from = whole.Start.Milliseconds,
             to,
         });
+        await GoWhereToldAsync();
         string name = await module.InvokeAsync<string>("readReviewer");
         if (name.Length == 0) return;
         reviewer = name;
         await ReviewerChangedAsync();
+    }
+
+    /// <summary>To the event that lies where another page led to, else to that moment itself.</summary>
+    private async Task GoWhereToldAsync()
+    {
+        if (At is not { } seconds || !double.IsFinite(seconds) || Math.Abs(seconds) > 1e9) return;
+        var moment = new SampleTime((long)Math.Round(seconds * 1000));
+        if (IndexAt(new TimeSlice(moment, moment + new Duration(1))) is var index and >= 0) await GoToEventAsync(index);
+        else await GoToAsync(new TimeSlice(moment - Duration.FromSeconds(150), moment + Duration.FromSeconds(150)));
+        StateHasChanged();
     }
 
     /// <summary>From now on the page shows this scene.</summary>

@@ -4,6 +4,7 @@ using Stillwatch.App.Files;
 using Stillwatch.App.Jobs;
 using Stillwatch.App.Pages;
 using Stillwatch.App.Workbench.Evidence;
+using Stillwatch.App.Workbench.Library;
 using Stillwatch.App.Workbench.ReportList;
 using Stillwatch.Oxygenation;
 using Stillwatch.Quantities;

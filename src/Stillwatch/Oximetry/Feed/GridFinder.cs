@@ -23,7 +23,6 @@ internal static class GridFinder
         var candidates = Candidates(median);
         double ordinarySum = 0;
         long ordinaryCount = 0, before = 0, first = times.First.Milliseconds, row = 0, lastFine = -1;
-        SampleRate? atFirst = null;
         for (int chunk = 0; chunk < times.ChunkCount; chunk++)
         {
             int length = times.CopyChunk(chunk, milliseconds);
@@ -39,7 +38,7 @@ internal static class GridFinder
                 if (2 * step >= median && 2 * step <= 3 * median) (ordinarySum, ordinaryCount) = (ordinarySum + step, ordinaryCount + 1);
                 before = since;
                 if (milliseconds[i] % CoarseMilliseconds != 0) lastFine = row;
-                if (++row == HeadRows) atFirst = candidates.MinBy(c => c.Jitter)?.Rate;
+                row++;
             }
         }
 
@@ -55,11 +54,23 @@ internal static class GridFinder
         {
             GreatestJitterSeconds = double.NaN,
             StepMilliseconds = median,
-            CountedHz = row - lastFine > HeadRows && atFirst is { } fine && IsFinerThanCoarse(fine) ? fine.Hertz : null,
+            CountedHz = row - lastFine > HeadRows ? HeadHz(times) : null,
         };
     }
 
-    private static bool IsFinerThanCoarse(SampleRate rate) => rate.Hertz is >= GridChoice.LeastHz and <= GridChoice.GreatestHz && 1000 / rate.Hertz % CoarseMilliseconds != 0;
+    // The whole rate at which the first rows lie, each within a millisecond of its place; null: they do not, or it is a rate that coarse times can show.
+    private static double? HeadHz(TimeAxis times)
+    {
+        long first = times.First.Milliseconds, last = times.TimeAt(HeadRows - 1).Milliseconds;
+        double hertz = Math.Round(1000.0 * (HeadRows - 1) / Math.Max(1, last - first));
+        if (hertz is < GridChoice.LeastHz or > GridChoice.GreatestHz || 1000 / hertz % CoarseMilliseconds == 0) return null;
+        for (int i = 0; i < HeadRows; i++)
+        {
+            if (Math.Abs(times.TimeAt(i).Milliseconds - first - 1000 * i / hertz) > ToleranceMilliseconds) return null;
+        }
+
+        return hertz;
+    }
 
     // The axis knows its median step, unless the source declared another period.
     private static long MedianStep(TimeAxis times, long[] milliseconds)

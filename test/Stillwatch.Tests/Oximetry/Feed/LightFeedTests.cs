@@ -283,14 +283,19 @@ public sealed class LightFeedTests
     public void Times_that_were_rounded_after_a_while_are_known_as_such_and_the_remedy_is_named(int rateHz, int coarseFrom, double? proposed)
     {
         var times = new TimeAxis.Builder(mayShareMilliseconds: true);
-        int rows = 130 * rateHz;
+        int rows = 300 * rateHz;
+        long last = -1;
         for (int i = 0; i < rows; i++)
         {
             long milliseconds = (long)Math.Round(1000.0 * i / rateHz);
-            times.Add(milliseconds < 1000 * coarseFrom ? milliseconds : (long)Math.Round(milliseconds / 10.0) * 10);
+            long written = milliseconds < 1000 * coarseFrom ? milliseconds : (long)Math.Round(milliseconds / 10.0) * 10;
+            if (written > last) times.Add(last = written); // the reader keeps the first row of a time
         }
 
-        var channel = new Channel("P", ChannelKind.Pleth, "", times.Build(), CountColumn.Of(Stillwatch.Signals.Calibration.Counts, Enumerable.Range(0, rows).Select(i => (int?)(1000 * Math.Sin(i / 20.0)))));
+        var axis = times.Build();
+        rows = axis.Count;
+
+        var channel = new Channel("P", ChannelKind.Pleth, "", axis, CountColumn.Of(Stillwatch.Signals.Calibration.Counts, Enumerable.Range(0, rows).Select(i => (int?)(1000 * Math.Sin(i / 20.0)))));
         var summary = LightFeed.Of(channel).Run(new FrameCollector());
         Assert.Equal(proposed, summary.Resampling?.CountedHz);
         if (proposed is not null) Assert.Contains("--map time=none --rate 125", summary.Resampling!.CoarseTimesInWords);

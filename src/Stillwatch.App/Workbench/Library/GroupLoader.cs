@@ -7,7 +7,7 @@ using Stillwatch.Storage;
 using Stillwatch.Storage.Recordings;
 using Stillwatch.Tuning.Map;
 
-namespace Stillwatch.App.Workbench.Evidence;
+namespace Stillwatch.App.Workbench.Library;
 
 /// <summary>Stored recordings made ready for the jobs, with the marks that stand and the names by which results are led back to them.</summary>
 /// <param name="Loaded">As the jobs take them; of two with one name, the second has its identity behind it.</param>

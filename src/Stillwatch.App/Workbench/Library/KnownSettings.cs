@@ -6,7 +6,7 @@ using Stillwatch.Storage.Recordings;
 using Stillwatch.Storage.Settings;
 using Stillwatch.Tuning.Proposals;
 
-namespace Stillwatch.App.Workbench.Evidence;
+namespace Stillwatch.App.Workbench.Library;
 
 /// <summary>Settings with where they were learnt from.</summary>
 /// <param name="Set">The whole set.</param>

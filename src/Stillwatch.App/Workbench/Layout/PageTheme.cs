@@ -1,6 +1,6 @@
 using Microsoft.JSInterop;
 
-namespace Stillwatch.App.Workbench.Evidence;
+namespace Stillwatch.App.Workbench.Layout;
 
 /// <summary>Whether this browser shows a dark page, so that figures are drawn in inks for it.</summary>
 internal sealed class PageTheme(IJSRuntime browser) : IAsyncDisposable

@@ -2,7 +2,7 @@ using Stillwatch.App.Commands;
 using Stillwatch.App.Jobs;
 using Stillwatch.Storage;
 
-namespace Stillwatch.App.Workbench.Evidence;
+namespace Stillwatch.App.Workbench.Layout;
 
 /// <summary>Long work of one page: off its thread, with progress in words, ended when something newer starts or the page goes; what goes wrong becomes words.</summary>
 /// <param name="changed">Called when progress or trouble changed, on any thread.</param>
