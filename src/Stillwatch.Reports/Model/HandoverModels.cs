@@ -90,7 +90,7 @@ public sealed record SettingsCardModel
 
     public string? DecidedOn { get; init; }
 
-    /// <summary>When what differs from the unit's default ends; null: not named, and the card says so where something differs.</summary>
+    /// <summary>When what was decided ends; null: not named, and the card says so where something differs from the unit's default.</summary>
     public string? DeviationEnds { get; init; }
 
     /// <summary>What to know besides, a sentence each.</summary>
