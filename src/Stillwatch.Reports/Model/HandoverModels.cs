@@ -41,6 +41,12 @@ public sealed record DecisionModel
     /// <summary>The evidence that stood beside the decision: map, present, proposal or refusal with its reasons (R14).</summary>
     public required SettingsSection Evidence { get; init; }
 
+    /// <summary>
+    /// The lines of R14 that can be judged of any settings (<see cref="SettingsJudgement"/>), of those decided. Needed where the search did not look for
+    /// these very settings: without them the page says that they were not judged. Its own findings are of other settings.
+    /// </summary>
+    public IReadOnlyList<RuleFinding> OfDecided { get; init; } = [];
+
     /// <summary>Adds the settings map over the width of a second page; in less room its numbers could not be read.</summary>
     public bool WithMap { get; init; }
 
