@@ -71,7 +71,7 @@ public sealed record DecisionModel
 /// <param name="Label">"SpO2 low limit".</param>
 /// <param name="Value">"88 %", with its unit.</param>
 /// <param name="Reason">Why this number: its source, the prescription, or "unit policy, no source".</param>
-/// <param name="UnitDefault">The unit's default where it differs; null: it does not, or there is none.</param>
+/// <param name="UnitDefault">The unit's default (of before, where these settings become it) where it differs; null: it does not, or there is none.</param>
 public sealed record CardLine(string Label, string Value, string Reason, string? UnitDefault = null);
 
 /// <summary>The settings card of a patient or a category, to be printed and to hang at the bed.</summary>
@@ -96,8 +96,11 @@ public sealed record SettingsCardModel
 
     public string? DecidedOn { get; init; }
 
-    /// <summary>When what was decided ends; null: not named, and the card says so where something differs from the unit's default.</summary>
+    /// <summary>Until when the settings hold, and with them what differs from the unit's default; null: not named, and the card says so.</summary>
     public string? DeviationEnds { get; init; }
+
+    /// <summary>What the evidence had against these settings, a few words each: "outside the bounds"; empty: nothing, or there was none.</summary>
+    public IReadOnlyList<string> Against { get; init; } = [];
 
     /// <summary>What to know besides, a sentence each.</summary>
     public IReadOnlyList<string> Remarks { get; init; } = [];

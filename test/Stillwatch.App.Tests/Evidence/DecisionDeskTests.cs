@@ -62,6 +62,28 @@ public class DecisionDeskTests
     }
 
     [Fact]
+    public async Task The_card_is_compared_with_the_default_of_before_and_says_its_end_and_what_the_evidence_had_against_it()
+    {
+        await using var library = await SmallLibrary.OfAsync(3);
+        var group = (await library.EvidenceAsync()).Groups[0];
+        var asked = group.Desk.Ask(FarOut);
+        var typed = new DecisionAsTyped(asked, "Candidate A", null, "ward lead", Today.AddDays(90), "a test");
+        var before = new StandardAtHand(group.UnitDefault);
+        var kept = await Desk(library).KeepAsync(group, typed, TestContext.Current.CancellationToken);
+        var card = Desk(library).Card(group with { Standard = before }, typed, DecisionDesk.Whole(group, asked.Settings), kept.Entry);
+        Assert.Equal(("78 %", "90 %"), card.Lines.Where(l => l.Label == "SpO2 low limit").Select(l => (l.Value, l.UnitDefault!)).Single());
+        Assert.Equal("2026-06-08", card.DeviationEnds);
+        Assert.True(card.IsInvented);
+        Assert.Contains("outside the bounds", card.Against);
+        Assert.Contains($"{asked.Evidence!.Missed} of {asked.Evidence.MustCatchEvents} must-catch events missed", card.Against);
+        Assert.Equal((false, true), (before.Now.IsWrittenDown, group.UnitDefault.IsWrittenDown)); // the page has the new default at once
+        Assert.All((await library.EvidenceAsync()).Groups, g => Assert.Equal(group.UnitDefault, g.UnitDefault));
+        var invented = await library.Finder.DefaultAsync(group.Group.Category, SmallLibrary.Unit, true, TestContext.Current.CancellationToken);
+        Assert.Contains("; decided on invented data; against the evidence: ", invented.From, StringComparison.Ordinal);
+        Assert.False((await library.Finder.DefaultAsync(group.Group.Category, SmallLibrary.Unit, false, TestContext.Current.CancellationToken)).IsWrittenDown);
+    }
+
+    [Fact]
     public async Task A_decision_for_one_patient_leaves_the_units_default_alone()
     {
         await using var library = await SmallLibrary.OfAsync(2);
@@ -87,7 +109,7 @@ public class DecisionDeskTests
     /// <summary>Far outside the bounds: it hardly ever signals.</summary>
     private static CandidateSettings FarOut => new CandidateDraft { Limit = 78, DelaySeconds = 60, HasBackstop = true, BackstopLimit = 74 }.ToSettings();
 
-    private static DecisionDesk Desk(SmallLibrary library) => new(library.Store, new ReportKeeper(library.Store, library.Clock), library.Clock);
+    private static DecisionDesk Desk(SmallLibrary library) => new(library.Store, new ReportKeeper(library.Store, library.Clock), library.Finder, library.Clock);
 
     private static DecisionAsTyped Typed(GroupAtHand group, string? patient) =>
         new(group.Desk.Ask(group.Present!.Low! with { Averaging = Duration.FromSeconds(8) }), "Candidate A", patient, "ward lead", null, "fewer signals");

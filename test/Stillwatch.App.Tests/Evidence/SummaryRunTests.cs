@@ -71,6 +71,6 @@ public class SummaryRunTests
         Actor.Local, TestContext.Current.CancellationToken);
 
     private static async Task<ShiftSummaryModel> SummaryAsync(SmallLibrary library) =>
-        await new SummaryRun(library.Store, library.Loader, library.Finder, new EvidenceRun(library.Loader, library.Finder), new ReportKeeper(library.Store, library.Clock), library.Clock)
+        await new SummaryRun(library.Store, library.Loader, new EvidenceRun(library.Loader, library.Finder), new ReportKeeper(library.Store, library.Clock), library.Clock)
             .RunAsync(Shift.Of(await library.AllAsync())[0], await library.AllAsync(), SmallLibrary.Unit, new SmallLibrary.Silence(), TestContext.Current.CancellationToken);
 }

@@ -25,7 +25,7 @@ internal sealed class SmallLibrary : IAsyncDisposable
         this.folder = folder;
         Store = store;
         Library = new RecordingLibrary(store);
-        Finder = new SettingsFinder(store);
+        Finder = new SettingsFinder(store, Clock);
         Loader = new GroupLoader(store, Library);
     }
 
@@ -77,7 +77,21 @@ internal sealed class SmallLibrary : IAsyncDisposable
         return library;
     }
 
-    public async Task<RecordingId> AddAsync(Signals.Recording recording, string fileName, RecordingDescription description)
+    /// <summary>A night that counts as a real patient's, of whose settings in force nobody said anything.</summary>
+    public async Task AddRealAsync(string patient)
+    {
+        var like = DemoWard.Compose(nightSeconds: 3600).Patients[0];
+        await AddAsync(like.Nights[0].Recording, patient + ".csv", new RecordingDescription
+        {
+            Patient = patient,
+            Category = like.Profile.CategoryName,
+            Unit = Unit,
+            Oxygen = like.Profile.Oxygen,
+            SourceAveragingSeconds = like.Profile.SourceAveragingSeconds,
+        }, isInvented: false);
+    }
+
+    public async Task<RecordingId> AddAsync(Signals.Recording recording, string fileName, RecordingDescription description, bool isInvented = true)
     {
         string hash = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes($"{description.Patient}, {recording.Name}")));
         var id = RecordingId.OfIdentity(hash);
@@ -90,7 +104,7 @@ internal sealed class SmallLibrary : IAsyncDisposable
                 Format = "separated text",
                 Issues = [],
                 Description = description,
-                IsInvented = true,
+                IsInvented = isInvented,
             },
             Actor.Local);
         return id;

@@ -22,6 +22,7 @@ public sealed partial class HandoverTests
         ["decision-against"] = (() => HandoverPages.Decision(InventedPages.Refused with { Decided = InventedPages.Night.Settings[0].Proposal!.Best, DecidedName = "Night idea B", Until = "3 June", Evidence = InventedPages.Night.Settings[0] with { AskedAbout = [new NamedEvidence("Night idea B", InventedPages.Night.Settings[0].Proposal!.Best!)] } }), 1),
         ["decision-instead"] = (() => HandoverPages.Decision(InventedPages.Instead), 1),
         ["card"] = (() => HandoverPages.SettingsCard(InventedPages.Card), 1),
+        ["card-against"] = (() => HandoverPages.SettingsCard(InventedPages.Card with { Against = ["47 of 93 must-catch events missed", "3 of 93 late", "outside the bounds", "a proposal was refused"] }), 1),
         ["card-start"] = (() => HandoverPages.SettingsCard(InventedPages.Start), 1),
         ["shift"] = (() => HandoverPages.ShiftSummary(InventedPages.OneOfTheShift), 1),
         ["shift-ward"] = (() => HandoverPages.ShiftSummary(InventedPages.WardOfTheShift), 0),
@@ -146,6 +147,16 @@ public sealed partial class HandoverTests
             Assert.Contains(Bare(sentence), words, StringComparison.Ordinal);
         Assert.Contains("No end was named: name one.", Html(HandoverPages.SettingsCard(InventedPages.Start)), StringComparison.Ordinal);
         Assert.Contains("A start to think from.", Html(HandoverPages.SettingsCard(InventedPages.Start)), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_card_always_says_until_when_and_what_the_evidence_had_against_it()
+    {
+        var usual = InventedPages.Card with { Lines = [.. InventedPages.Card.Lines.Select(l => l with { UnitDefault = null })] };
+        Assert.Contains("Nothing here differs from the unit’s default. Ends: 4 March 2026", Html(HandoverPages.SettingsCard(usual)), StringComparison.Ordinal);
+        Assert.Contains("Nothing here differs from the unit’s default. No end was named.", Html(HandoverPages.SettingsCard(usual with { DeviationEnds = null })), StringComparison.Ordinal);
+        Assert.DoesNotContain("Against the evidence", Html(HandoverPages.SettingsCard(usual)), StringComparison.Ordinal);
+        Assert.Contains("Against the evidence: outside the bounds; a proposal was refused.", Html(HandoverPages.SettingsCard(usual with { Against = ["outside the bounds", "a proposal was refused"] })), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -3,6 +3,7 @@ using Stillwatch.App.Files;
 using Stillwatch.App.Jobs;
 using Stillwatch.App.Json;
 using Stillwatch.App.Pages;
+using Stillwatch.App.Workbench.Library;
 using Stillwatch.App.Workbench.Prepare;
 using Stillwatch.App.Workbench.ReportList;
 using Stillwatch.App.Workbench.Review;
@@ -28,7 +29,7 @@ public sealed record DecisionAsTyped(Asked Asked, string? Name, string? Patient,
 public sealed record DecisionKept(SettingsEntry Entry, StoredReport Report, StoredReport ReportAsHtml, StoredReport Card);
 
 /// <summary>Writes down what a person decided, with the evidence that stood beside it, and makes the pages for it. Applies nothing.</summary>
-internal sealed class DecisionDesk(IWorkbenchStore store, ReportKeeper keeper, TimeProvider clock)
+internal sealed class DecisionDesk(IWorkbenchStore store, ReportKeeper keeper, SettingsFinder finder, TimeProvider clock)
 {
     /// <summary>What is missing before it can be written down, in words; empty: nothing.</summary>
     public static IReadOnlyList<string> Missing(DecisionAsTyped typed, DateOnly today)
@@ -42,6 +43,7 @@ internal sealed class DecisionDesk(IWorkbenchStore store, ReportKeeper keeper, T
         return missing;
     }
 
+    /// <summary>Keeps it with its pages; the group at hand has the new default of the unit afterwards.</summary>
     /// <exception cref="StoreException">It cannot be kept.</exception>
     public async Task<DecisionKept> KeepAsync(GroupAtHand group, DecisionAsTyped typed, CancellationToken cancellation)
     {
@@ -63,11 +65,13 @@ internal sealed class DecisionDesk(IWorkbenchStore store, ReportKeeper keeper, T
             },
             Actor.Local, cancellation);
         var decision = Decision(group, typed, entry);
-        return new DecisionKept(
+        var kept = new DecisionKept(
             entry,
             await keeper.KeepPdfAsync("decision", HandoverPages.Decision(decision), cancellation),
             await keeper.KeepHtmlAsync("decision", HandoverPages.Decision(decision), cancellation),
             await keeper.KeepPdfAsync("settings card", HandoverPages.SettingsCard(Card(group, typed, settings, entry)), cancellation));
+        group.Standard.Now = await finder.DefaultAsync(group.Group.Category, group.Unit, group.IsInvented, cancellation);
+        return kept;
     }
 
     /// <summary>The whole settings set: the present one, else the unit's default, with what was decided about low SpO2.</summary>
@@ -89,22 +93,24 @@ internal sealed class DecisionDesk(IWorkbenchStore store, ReportKeeper keeper, T
         AcceptedBy = entry.Content.AcceptedBy,
         AcceptedOn = $"{entry.At.ToLocalTime():yyyy-MM-dd HH:mm}",
         Until = typed.Until?.ToString("yyyy-MM-dd"),
-        IsInvented = group.Group.Recordings.Any(r => r.Loaded.IsInvented),
+        IsInvented = group.IsInvented,
         Provenance = keeper.Origin(group.Group.Recordings.Select(r => r.Loaded), $"Entry {entry.Number} of the settings’ history, written down by {entry.By}"),
     };
 
-    private SettingsCardModel Card(GroupAtHand group, DecisionAsTyped typed, AlarmSettings settings, SettingsEntry entry) => new()
+    /// <summary>The card; what differs is told from the default of before the decision, which is that of the group at hand.</summary>
+    internal SettingsCardModel Card(GroupAtHand group, DecisionAsTyped typed, AlarmSettings settings, SettingsEntry entry) => new()
     {
         For = typed.Patient?.Trim() ?? group.Group.Category.Preset.Describes,
         About = ScopeOf(group, typed),
         IsStart = false,
-        Lines = CardLines.Card(settings, group.Group.Category.Preset, typed.Patient is null ? settings : group.UnitDefault.Set.Settings, _ => $"decided on evidence, {entry.At.ToLocalTime():yyyy-MM-dd}: {typed.Why.Trim()}"),
+        Lines = CardLines.Card(settings, group.Group.Category.Preset, group.UnitDefault.Set.Settings, _ => $"decided on evidence, {entry.At.ToLocalTime():yyyy-MM-dd}: {typed.Why.Trim()}"),
         Averaging = $"by the monitor {group.Group.Recordings[0].Loaded.Recording.SourceAveraging}; ours {(typed.Asked.Settings.Averaging > Time.Duration.Zero ? Say.Seconds(typed.Asked.Settings.Averaging) : "none")}",
         DecidedBy = entry.Content.AcceptedBy,
         DecidedOn = $"{entry.At.ToLocalTime():yyyy-MM-dd}",
+        Against = DecisionGrounds.Of(typed.Asked.Evidence!, group.Proposal, group.IsInvented).Against,
         DeviationEnds = typed.Until?.ToString("yyyy-MM-dd"),
         Remarks = ["A card, not an order: the prescription, local policy and licensed clinicians decide. Nothing was set on any monitor by writing it."],
-        IsInvented = group.Group.Recordings.Any(r => r.Loaded.IsInvented),
+        IsInvented = group.IsInvented,
         Provenance = keeper.Origin(group.Group.Recordings.Select(r => r.Loaded)),
     };
 
@@ -121,6 +127,7 @@ internal sealed class DecisionDesk(IWorkbenchStore store, ReportKeeper keeper, T
         JsonPage.Write(text, json =>
         {
             json.WriteString("software", ExportFiles.Software);
+            DecisionGrounds.Of(typed.Asked.Evidence!, group.Proposal, group.IsInvented).Write(json);
             json.WriteString("group", group.Group.Key.ToString());
             json.WriteNumber("patients", group.Group.Patients);
             TuneJson.Candidate(json, "decided", typed.Asked.Evidence, group.Group.Patients);

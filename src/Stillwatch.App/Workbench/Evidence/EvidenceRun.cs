@@ -1,8 +1,10 @@
 using System.Globalization;
+using Stillwatch.Alarms;
 using Stillwatch.App.Commands;
 using Stillwatch.App.Files;
 using Stillwatch.App.Jobs;
 using Stillwatch.App.Workbench.Library;
+using Stillwatch.Signals;
 using Stillwatch.Storage;
 using Stillwatch.Storage.Recordings;
 using Stillwatch.Time;
@@ -10,14 +12,22 @@ using Stillwatch.Tuning.Proposals;
 
 namespace Stillwatch.App.Workbench.Evidence;
 
+/// <summary>The unit's default as a page shows it; a decision written down on the page becomes it.</summary>
+public sealed class StandardAtHand(KnownSettings now)
+{
+    public KnownSettings Now { get; set; } = now;
+}
+
 /// <summary>One group of like recordings with everything the page needs to talk about settings for it.</summary>
 /// <param name="Desk">Answers questions about any settings.</param>
 /// <param name="Unit">The unit that these recordings are of; null: none was chosen.</param>
 /// <param name="Stored">The recordings, by the names that results use.</param>
 /// <param name="Present">The settings in force; null: nobody said.</param>
-/// <param name="UnitDefault">What the unit starts from.</param>
-public sealed record GroupAtHand(EvidenceDesk Desk, string? Unit, IReadOnlyDictionary<string, StoredRecording> Stored, KnownSettings? Present, KnownSettings UnitDefault)
+/// <param name="Standard">What the unit starts from, shared by the groups of a category.</param>
+public sealed record GroupAtHand(EvidenceDesk Desk, string? Unit, IReadOnlyDictionary<string, StoredRecording> Stored, KnownSettings? Present, StandardAtHand Standard)
 {
+    public KnownSettings UnitDefault => Standard.Now;
+
     public TunedGroup Group => Desk.Group;
 
     public Proposal Proposal => Group.Search.Proposal;
@@ -28,7 +38,13 @@ public sealed record GroupAtHand(EvidenceDesk Desk, string? Unit, IReadOnlyDicti
     public string ClockAt(string recording, SampleTime at) => Stored[recording].Start.ClockAt(at);
 
     /// <summary>Patients, nights and hours in a few words, for choosing between groups.</summary>
-    public string Words => $"{Pages.Say.Group(Group.Key)} ({Pages.Say.Count(Group.Patients, "patient", "patients")}, {Pages.Say.Count(Group.Recordings.Count, "recording", "recordings")})";
+    public string Words => $"{Pages.Say.Group(Group.Key)} ({Pages.Say.Count(Group.Patients, "patient", "patients")}, {Pages.Say.Count(Group.Recordings.Count, "recording", "recordings")}){(IsInvented ? ", invented data" : "")}";
+
+    /// <summary>A group is invented or real, never both.</summary>
+    public bool IsInvented => Group.Recordings.Any(r => r.Loaded.IsInvented);
+
+    /// <summary>What must be said of the settings in force; null: nothing.</summary>
+    public string? PresentNote => Present is null ? "not known. Nobody said which settings were in force during these recordings, so nothing is compared with them." : Present.Doubt;
 }
 
 /// <summary>What came of looking at a choice of recordings.</summary>
@@ -44,30 +60,52 @@ internal sealed class EvidenceRun(GroupLoader loader, SettingsFinder finder)
     public async Task<EvidenceAtHand> RunAsync(IReadOnlyList<StoredRecording> chosen, string? unit, IWorkProgress progress, CancellationToken cancellation)
     {
         var ready = await loader.LoadAsync(chosen, progress, cancellation);
-        var present = new Dictionary<string, KnownSettings>();
-        foreach (var category in ready.Loaded.Recordings.GroupBy(r => r.Category.Name))
+        // Each group of like recordings has its own settings in force, and invented recordings are never judged together with real ones.
+        var present = new Dictionary<LoadedRecording, KnownSettings?>(ReferenceEqualityComparer.Instance);
+        foreach (var like in ready.Loaded.Recordings.GroupBy(r => (Stored(r).IsInvented, r.Category.Name, r.Recording.SourceAveraging.Window, r.Oxygen, r.Recording.Find(ChannelKind.SpO2)?.Times.Period)))
         {
-            StoredRecording[] own = [.. category.Select(r => ready.ByName[r.File.Name])];
-            if (await finder.PresentAsync(own, category.First().Category, unit, cancellation) is { } known) present[category.Key] = known;
+            var known = SettingsFinder.Present([.. like.Select(Stored)], like.First().Category);
+            foreach (var one in like) present[one] = known;
         }
 
-        // A category nobody said anything of must not stop the others: without its own set it would be an error, so those are judged apart.
-        var withSettings = ready.Loaded.Recordings.ToLookup(r => present.ContainsKey(r.Category.Name));
         var models = new List<TuneModel>();
-        foreach (var part in withSettings)
+        // What cannot be computed goes along with something that can: alone it would stop the job.
+        var computable = ready.Loaded.Recordings.ToLookup(r => ReviewJob.SpO2Of(r, GroupLoader.Request.Conditioning, out _) is not null);
+        var parts = Parts([.. computable[true]], r => (Stored(r).IsInvented, present[r]?.Set.Settings)).DefaultIfEmpty([]).ToList();
+        parts[0].AddRange(computable[false]);
+        foreach (var part in parts)
         {
-            var side = ready.Side(part.Key ? [.. present.Select(p => p.Value.Set with { Category = p.Key })] : []);
-            models.Add(new TuneJob(GroupLoader.Request, side, progress).Run(ready.Loaded with { Recordings = [.. part] }));
+            var side = ready.Side([.. part.Where(r => present[r] is not null).DistinctBy(r => r.Category.Name).Select(r => present[r]!.Set with { Category = r.Category.Name })]);
+            models.Add(new TuneJob(GroupLoader.Request, side, progress).Run(ready.Loaded with { Recordings = part }));
         }
 
         var groups = new List<GroupAtHand>();
+        var standards = new Dictionary<(string Category, bool IsInvented), StandardAtHand>();
         foreach (var group in models.SelectMany(m => m.Groups).OrderByDescending(g => g.Patients).ThenByDescending(g => g.Recordings.Count))
         {
             progress.Report("making ready", groups.Count, models.Sum(m => m.Groups.Count));
-            var standard = await finder.DefaultAsync(group.Category, unit, cancellation);
-            groups.Add(new GroupAtHand(new EvidenceDesk(group, GroupLoader.Request), unit, ready.ByName, present.GetValueOrDefault(group.Category.Name), standard));
+            var first = group.Recordings[0].Loaded;
+            var key = (group.Category.Name, Stored(first).IsInvented);
+            if (!standards.TryGetValue(key, out var standard))
+                standards[key] = standard = new StandardAtHand(await finder.DefaultAsync(group.Category, unit, key.IsInvented, cancellation));
+            groups.Add(new GroupAtHand(new EvidenceDesk(group, GroupLoader.Request), unit, ready.ByName, present[first], standard));
         }
 
         return new EvidenceAtHand(groups, models);
+        StoredRecording Stored(LoadedRecording one) => ready.ByName[one.File.Name];
+    }
+
+    /// <summary>
+    /// As few parts as can be, in each of which a category has one answer: a job takes one set of settings for a category. What nobody
+    /// said anything of stands apart, for a job that has settings asks for those of every category.
+    /// </summary>
+    private static IEnumerable<List<LoadedRecording>> Parts(IReadOnlyList<LoadedRecording> recordings, Func<LoadedRecording, (bool IsInvented, AlarmSettings? Settings)> answer)
+    {
+        foreach (var side in recordings.GroupBy(r => (answer(r).IsInvented, IsKnown: answer(r).Settings is not null)))
+        {
+            var byCategory = side.GroupBy(r => r.Category.Name).Select(c => c.GroupBy(r => answer(r).Settings).ToList()).ToList();
+            for (int i = 0; i < byCategory.Max(c => c.Count); i++)
+                yield return [.. byCategory.Where(c => i < c.Count).SelectMany(c => c[i])];
+        }
     }
 }

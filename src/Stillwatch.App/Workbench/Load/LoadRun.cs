@@ -38,7 +38,7 @@ internal sealed class LoadRun(IWorkbenchStore store, GroupLoader loader, Setting
         foreach (var category in ready.Loaded.Recordings.GroupBy(r => r.Category.Name))
         {
             StoredRecording[] own = [.. category.Select(r => ready.ByName[r.File.Name])];
-            var known = await finder.PresentAsync(own, category.First().Category, unit, cancellation) ?? await finder.DefaultAsync(category.First().Category, unit, cancellation);
+            var known = SettingsFinder.Present(own, category.First().Category) ?? await finder.DefaultAsync(category.First().Category, unit, cancellation);
             sets.Add(known.Set with { Category = category.Key });
             words.Add($"{category.Key}: {Pages.Say.Settings(known.Set.Settings)} ({known.From})");
         }

@@ -97,7 +97,8 @@ internal sealed class PrepareDesk(IWorkbenchStore store, ReportKeeper keeper, Ti
             DecidedBy = entry?.Content.AcceptedBy,
             DecidedOn = entry is null ? null : $"{entry.At.ToLocalTime():yyyy-MM-dd}",
             DeviationEnds = prepared.Until?.ToString("yyyy-MM-dd"),
-            Remarks = [.. prepared.Start.Cautions, "The prescription, local policy and licensed clinicians decide. Nothing was set on any monitor by printing this."],
+            IsInvented = prepared.UnitDefault.IsInvented,
+            Remarks = [.. prepared.Start.Cautions, .. prepared.UnitDefault.IsWrittenDown ? [$"The unit’s default: {prepared.UnitDefault.From}."] : Array.Empty<string>(), "The prescription, local policy and licensed clinicians decide. Nothing was set on any monitor by printing this."],
             Provenance = keeper.Origin([]),
         }),
         cancellation);

@@ -38,7 +38,7 @@ public sealed record Shift(string Words, IReadOnlyList<StoredRecording> Recordin
 }
 
 /// <summary>What one shift hands to the next: what happened, what was changed and why, what to watch, what is pending.</summary>
-internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, SettingsFinder finder, EvidenceRun evidence, ReportKeeper keeper, TimeProvider clock)
+internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, EvidenceRun evidence, ReportKeeper keeper, TimeProvider clock)
 {
     /// <summary>Changes written down so long before now belong to the summary. Unit policy, no source.</summary>
     private static readonly TimeSpan ChangesOf = TimeSpan.FromDays(7);
@@ -67,7 +67,7 @@ internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, Sett
         {
             progress.Report("looking back", patients.Count, ready.Loaded.Recordings.Count);
             cancellation.ThrowIfCancellationRequested();
-            patients.Add(await PatientAsync(loaded, ready, unit, history, cancellation));
+            patients.Add(Patient(loaded, ready, history));
         }
 
         List<ShiftPatient> list = [.. patients.OrderByDescending(p => p.Rank).ThenBy(p => p.Patient.Patient, StringComparer.Ordinal).Select(p => p.Patient)];
@@ -82,7 +82,7 @@ internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, Sett
         };
     }
 
-    private async Task<(ShiftPatient Patient, int Rank)> PatientAsync(LoadedRecording loaded, ReadyLibrary ready, string? unit, IReadOnlyList<SettingsEntry> history, CancellationToken cancellation)
+    private (ShiftPatient Patient, int Rank) Patient(LoadedRecording loaded, ReadyLibrary ready, IReadOnlyList<SettingsEntry> history)
     {
         var stored = ready.ByName[loaded.File.Name];
         var target = stored.Description is { TargetLow: { } low, TargetHigh: { } high } ? $"prescribed {low:0.#}–{high:0.#} %" : "no prescribed range known";
@@ -93,7 +93,7 @@ internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, Sett
             About = $"{loaded.Category.Words}; {target}",
             Changed = [.. Recent(said).Select(ChangeOf)],
         };
-        var known = await finder.PresentAsync([stored], loaded.Category, unit, cancellation);
+        var known = SettingsFinder.Present([stored], loaded.Category);
         var side = ready.Side(known is null ? [] : [known.Set with { Category = null }]);
         side = side with { Settings = side.Present };
         ReviewModel review;
