@@ -73,7 +73,7 @@ public sealed class EveryPageTests(DemoWorkbench demo)
             var pictures = Looks.Select(l => l.Data).Where(d => d.Item3 == screen.Name).Select(d => PictureOf(d.Item1, screen)).ToList();
             foreach (var (one, other) in pictures.SelectMany((one, i) => pictures.Skip(i + 1).Select(other => (one, other))))
             {
-                using SkiaSharp.SKBitmap a = Pictures.Read(Path.Combine(Pictures.Folder(), one + ".png")), b = Pictures.Read(Path.Combine(Pictures.Folder(), other + ".png"));
+                using SkiaSharp.SKBitmap a = Pictures.Kept(one), b = Pictures.Kept(other);
                 var (mean, part, _) = Pictures.Difference(a, b);
                 Assert.True(mean > Pictures.MostMean || part > Pictures.MostPart, $"{one} could be taken for {other}: {mean:0.0} over all, {part:0.0} in the worst part");
             }
