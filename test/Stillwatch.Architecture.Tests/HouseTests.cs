@@ -78,7 +78,7 @@ public class HouseTests
     [Fact]
     public void Scripts_are_executable_and_end_their_lines_as_bash_wants()
     {
-        foreach (var script in new[] { "check", "eng/accuracy", ".ci/run" })
+        foreach (var script in new[] { "check", "eng/accuracy", "eng/measure", ".ci/run" })
         {
             if (!OperatingSystem.IsWindows())
                 Assert.True(File.GetUnixFileMode(Path.Combine(Checkout.Root, script)).HasFlag(UnixFileMode.UserExecute), $"{script} is not executable: chmod +x {script}");

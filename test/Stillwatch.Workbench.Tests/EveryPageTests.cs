@@ -73,7 +73,7 @@ public sealed class EveryPageTests(DemoWorkbench demo)
             var pictures = Looks.Select(l => l.Data).Where(d => d.Item3 == screen.Name).Select(d => PictureOf(d.Item1, screen)).ToList();
             foreach (var (one, other) in pictures.SelectMany((one, i) => pictures.Skip(i + 1).Select(other => (one, other))))
             {
-                using SkiaSharp.SKBitmap a = Pictures.Read(Path.Combine(Pictures.Folder(), one + ".png")), b = Pictures.Read(Path.Combine(Pictures.Folder(), other + ".png"));
+                using SkiaSharp.SKBitmap a = Pictures.Kept(one), b = Pictures.Kept(other);
                 var (mean, part, _) = Pictures.Difference(a, b);
                 Assert.True(mean > Pictures.MostMean || part > Pictures.MostPart, $"{one} could be taken for {other}: {mean:0.0} over all, {part:0.0} in the worst part");
             }
@@ -122,6 +122,36 @@ public sealed class EveryPageTests(DemoWorkbench demo)
 
         Assert.NotEmpty(asked);
         Assert.All(asked, url => Assert.StartsWith(demo.Running.Address, url));
+    }
+
+    // A page and the script that it waits for; on a slow line a person goes on before that has come.
+    [Theory]
+    [InlineData("/", "arrivals.js", "The library")]
+    [InlineData("/recordings/{night}", "strip.js", "What happened in this recording?")]
+    [InlineData("/evidence", "evidence.js", "Side by side")]
+    public async Task Whoever_leaves_a_page_before_it_is_ready_finds_the_next_one_alive(string path, string script, string present)
+    {
+        var page = await demo.Browser.NewPageAsync(Screen.Desk);
+        var left = new TaskCompletionSource();
+        await page.RouteAsync($"**/{script}", async route =>
+        {
+            await left.Task;
+            await route.ContinueAsync();
+        });
+        var asked = page.WaitForRequestAsync($"**/{script}", new() { Timeout = 60_000 });
+        await page.GotoAsync(demo.Running.Address + await WithNightAsync(path), new() { WaitUntil = WaitUntilState.Commit });
+        await Assertions.Expect(page.GetByText(present).First).ToBeVisibleAsync(new() { Timeout = 60_000 });
+        await asked;
+        await page.Locator("header.frame").GetByRole(AriaRole.Link, new() { Name = "Audit", Exact = true }).ClickAsync();
+        await Assertions.Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Audit", Level = 1 })).ToBeVisibleAsync();
+        var came = page.WaitForResponseAsync($"**/{script}");
+        left.SetResult();
+        await (await came).FinishedAsync();
+
+        await page.GetByRole(AriaRole.Button, new() { Name = "Verify every line" }).ClickAsync();
+        await Assertions.Expect(page.GetByText("each fits the one before")).ToBeVisibleAsync();
+        await Assertions.Expect(page.Locator("#blazor-error-ui")).ToBeHiddenAsync();
+        await page.Context.CloseAsync();
     }
 
     private static string PictureOf(string path, Screen screen) => $"{(path.Contains("night", StringComparison.Ordinal) ? "night" : path.Trim('/') is { Length: > 0 } name ? name : "recordings")}-{screen.Name}";

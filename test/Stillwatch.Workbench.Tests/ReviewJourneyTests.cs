@@ -1,5 +1,6 @@
 using Microsoft.Playwright;
 using Stillwatch.Storage.Recordings;
+using Stillwatch.Tuning.MustCatch;
 using Stillwatch.Workbench.Tests.Browsing;
 
 namespace Stillwatch.Workbench.Tests;
@@ -33,6 +34,20 @@ public sealed class ReviewJourneyTests(DemoWorkbench demo)
         // Nothing was lost of what was taken back, and the audit holds every step.
         Assert.Single(await workbench.Store.Marks.OfAsync(id, TestContext.Current.CancellationToken), m => !m.Stands);
         Assert.True((await workbench.Store.Audit.VerifyAsync(TestContext.Current.CancellationToken)).IsWhole);
+    }
+
+    [Fact]
+    public async Task Keys_that_come_faster_than_marks_are_kept_each_land_on_their_own_event()
+    {
+        await using var workbench = await demo.CopyAsync();
+        var id = await NightAsync("patient-03-night-1.csv");
+        var page = await OpenAsync(id, workbench);
+        await BeginAsync(page, "EF");
+        foreach (string key in new[] { "1", "j", "3", "j", "4", "j", "1", "k", "2" }) await page.Keyboard.PressAsync(key);
+        await EventuallyAsync(async () => await workbench.Store.Marks.OfAsync(id) is { Count: 5 } all && all.Count(m => m.Stands) == 4);
+
+        var standing = (await workbench.Store.Marks.OfAsync(id, TestContext.Current.CancellationToken)).Where(m => m.Stands).Select(m => m.Mark).OrderBy(m => m.Span.Start);
+        Assert.Equal([MarkVerdict.RealAndSignificant, MarkVerdict.Artefact, MarkVerdict.RealButNotSignificant, MarkVerdict.RealAndSignificant], standing.Select(m => m.Verdict));
     }
 
     [Fact]

@@ -24,28 +24,26 @@ internal static class Pictures
 
     public static bool AreWritten => Environment.GetEnvironmentVariable("STILLWATCH_WRITE_PICTURES") == "1";
 
-    public static string Folder([CallerFilePath] string here = "") => Path.Combine(Path.GetDirectoryName(here)!, "..", "Pictures");
-
     public static async Task CheckAsync(IPage page, string name)
     {
         byte[] shot = await page.ScreenshotAsync(new() { Animations = ScreenshotAnimations.Disabled, Caret = ScreenshotCaret.Hide, Mask = [page.Locator(Restless)], MaskColor = "#808080" });
         using var seen = Small(shot);
-        string path = Path.Combine(Folder(), name + ".png");
+        string path = PathOf(name);
         if (AreWritten)
         {
-            Directory.CreateDirectory(Folder());
+            Directory.CreateDirectory(Path.GetDirectoryName(path)!);
             using var file = File.Create(path);
             seen.Encode(file, SKEncodedImageFormat.Png, 100);
             return;
         }
 
         Assert.True(File.Exists(path), $"{name}: no picture is kept; STILLWATCH_WRITE_PICTURES=1 makes one");
-        using var kept = Read(path);
+        using var kept = Kept(name);
         var (mean, part, where) = Difference(kept, seen);
         Assert.True(mean <= MostMean && part <= MostPart, $"{name} does not look as it did: {mean:0.0} of 255 over all (at most {MostMean}), {part:0.0} {where} (at most {MostPart}). Look at the page; if it is meant so, STILLWATCH_WRITE_PICTURES=1 keeps it.");
     }
 
-    public static SKBitmap Read(string path) => SKBitmap.Decode(path).Copy(SKColorType.Gray8);
+    public static SKBitmap Kept(string name) => SKBitmap.Decode(PathOf(name)).Copy(SKColorType.Gray8);
 
     /// <summary>Mean absolute difference over all and over the worst part; pictures of different sizes are as different as can be.</summary>
     public static (double Mean, double Part, string Where) Difference(SKBitmap one, SKBitmap other)
@@ -66,6 +64,8 @@ internal static class Pictures
         var worst = parts.MaxBy(p => (double)p.Value.Sum / p.Value.Count);
         return ((double)parts.Values.Sum(p => p.Sum) / parts.Values.Sum(p => p.Count), (double)worst.Value.Sum / worst.Value.Count, $"at ({worst.Key.Across * Part}, {worst.Key.Down * Part}) of {one.Width}×{one.Height}");
     }
+
+    private static string PathOf(string name, [CallerFilePath] string here = "") => Path.Combine(Path.GetDirectoryName(here)!, "..", "Pictures", name + ".png");
 
     private static SKBitmap Small(byte[] png)
     {

@@ -37,6 +37,7 @@ public sealed partial class Arrivals : IAsyncDisposable
     private ElementReference root;
     private IJSObjectReference? module;
     private DotNetObjectReference<Arrivals>? self;
+    private bool hasLeft;
     private string doing = "";
     private double share;
     private string said = "";
@@ -74,6 +75,12 @@ public sealed partial class Arrivals : IAsyncDisposable
         if (!firstRender) return;
         self = DotNetObjectReference.Create(this);
         module = await Js.InvokeAsync<IJSObjectReference>("import", "./arrivals.js");
+        if (hasLeft)
+        {
+            await module.DisposeAsync(); // the person went on before the script had come
+            return;
+        }
+
         await module.InvokeVoidAsync("attach", root, self);
     }
 
@@ -357,6 +364,7 @@ public sealed partial class Arrivals : IAsyncDisposable
 
     public async ValueTask DisposeAsync()
     {
+        hasLeft = true;
         if (work is not null) await work.CancelAsync();
         work?.Dispose();
         CloseBatch();

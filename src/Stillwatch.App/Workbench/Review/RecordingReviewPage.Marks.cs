@@ -11,6 +11,7 @@ public sealed partial class RecordingReviewPage
     private string note = "";
     private bool hasKeys = true;
     private bool isComparing;
+    private Task turn = Task.CompletedTask;
     private IReadOnlyList<string> others = [];
     private IReadOnlyList<ReviewerAgreement> agreement = [];
 
@@ -45,6 +46,24 @@ public sealed partial class RecordingReviewPage
         string span = $"{start.ClockAt(target.Start)} – {start.ClockAt(target.End)}";
         return current >= 0 && blind is null ? $"event {events[current].Number}, {span}" : $"the selected stretch, {span}";
     }
+
+    /// <summary>One thing after another: keys come faster than marks are kept, and a mark that is still being kept would take the next one to its own event.</summary>
+    private Task InTurnAsync(Func<Task> act)
+    {
+        return turn = AfterAsync(turn, act);
+
+        static async Task AfterAsync(Task before, Func<Task> act)
+        {
+            await before;
+            await act();
+        }
+    }
+
+    private Task MarkInTurnAsync(MarkVerdict verdict) => InTurnAsync(() => MarkAsync(verdict));
+
+    private Task UndoInTurnAsync() => InTurnAsync(UndoAsync);
+
+    private Task GoToEventInTurnAsync(int index) => InTurnAsync(() => GoToEventAsync(index));
 
     private async Task MarkAsync(MarkVerdict verdict)
     {
@@ -105,7 +124,9 @@ public sealed partial class RecordingReviewPage
 
     /// <summary>Called by the browser: a key of the review was pressed outside a field.</summary>
     [JSInvokable]
-    public async Task Key(string pressed)
+    public Task Key(string pressed) => InTurnAsync(() => KeyAsync(pressed));
+
+    private async Task KeyAsync(string pressed)
     {
         if (scene is null) return;
         switch (pressed)

@@ -42,6 +42,7 @@ public sealed partial class RecordingReviewPage : IAsyncDisposable
     private IJSObjectReference? module;
     private IJSObjectReference? strip;
     private DotNetObjectReference<RecordingReviewPage>? self;
+    private bool hasLeft;
 
     [Parameter] public string Id { get; set; } = "";
 
@@ -79,6 +80,12 @@ public sealed partial class RecordingReviewPage : IAsyncDisposable
         if (scene is null || strip is not null || self is not null) return;
         self = DotNetObjectReference.Create(this);
         module = await Js.InvokeAsync<IJSObjectReference>("import", "./strip.js");
+        if (hasLeft)
+        {
+            await module.DisposeAsync(); // the person went on before the script had come
+            return;
+        }
+
         var whole = scene.Whole;
         long to = Math.Min(whole.End.Milliseconds, whole.Start.Milliseconds + (whole.Length.Milliseconds > FirstWindow * 3 / 2 ? FirstWindow : whole.Length.Milliseconds));
         strip = await module.InvokeAsync<IJSObjectReference>("open", root, self, new
@@ -92,8 +99,9 @@ public sealed partial class RecordingReviewPage : IAsyncDisposable
             to,
         });
         await GoWhereToldAsync();
+        if (hasLeft) return;
         string name = await module.InvokeAsync<string>("readReviewer");
-        if (name.Length == 0) return;
+        if (name.Length == 0 || hasLeft) return;
         reviewer = name;
         await ReviewerChangedAsync();
     }
@@ -242,6 +250,7 @@ public sealed partial class RecordingReviewPage : IAsyncDisposable
 
     public async ValueTask DisposeAsync()
     {
+        hasLeft = true;
         Desk.Close(key);
         try
         {

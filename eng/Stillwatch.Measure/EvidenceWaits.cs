@@ -1,0 +1,57 @@
+using Stillwatch.App.Jobs;
+using Stillwatch.Rehearsal;
+using Stillwatch.Storage.Recordings;
+
+namespace Stillwatch.Measure;
+
+/// <summary>Thirty nights of adults, of invented patients of their own: a control moves, and the numbers follow.</summary>
+internal static class EvidenceWaits
+{
+    private const int Nights = 30;
+    private const string Followed = "document.querySelector('.live .big') && document.querySelector('.live .big').textContent !== before.live";
+
+    public static async Task<IReadOnlyList<Wait>> MeasureAsync(MeasuringBrowser browser, int rounds, TextWriter progress)
+    {
+        await progress.WriteLineAsync($"measure: {Nights} nights");
+        await using var workbench = await MeasuredWorkbench.StartAsync();
+        await StoreAsync(workbench);
+        var page = await browser.OpenAsync(workbench.Address);
+        await page.GetByText("The library").WaitForAsync();
+        double opened = await MeasuringBrowser.TimeAsync(page, "element.click()", "document.querySelector('.live .big')", "header.frame a[href='evidence']");
+        List<double> limit = [], area = [];
+        for (int i = 0; i < rounds; i++)
+        {
+            limit.Add(await MeasuringBrowser.TimeAsync(page, Move(i % 2 == 0 ? 85 - i % 5 : 93 - i % 3), Followed, "#c-limit"));
+            area.Add(await MeasuringBrowser.TimeAsync(page, Move(i % 2 == 0 ? 20 + 5 * (i % 7) : 150 + 5 * (i % 7)), Followed, "#c-area"));
+        }
+
+        await page.Context.CloseAsync();
+        return
+        [
+            new Wait($"settings evidence over {Nights} nights: from the click to the first answer, with the whole search for a proposal", "", [opened]),
+            new Wait($"the same: the limit is moved, and the numbers follow", "≤ 100 ms", limit),
+            new Wait($"the same: the area threshold is moved, and the numbers follow", "≤ 100 ms", area),
+        ];
+    }
+
+    private static string Move(int to) => $"element.value = '{to}'; element.dispatchEvent(new Event('input', {{ bubbles: true }}))";
+
+    private static async Task StoreAsync(MeasuredWorkbench workbench)
+    {
+        int stored = 0;
+        for (ulong seed = DemoWard.DefaultSeed; stored < Nights; seed++)
+        {
+            var ward = DemoWard.Compose(seed);
+            string folder = Path.Combine(workbench.Folder, $"ward-{seed}");
+            DemoWriter.Write(ward, folder);
+            foreach (var patient in ward.Patients.Where(p => p.Profile.CategoryName == "adult"))
+            {
+                foreach (var night in patient.Nights.Take(Nights - stored))
+                {
+                    await workbench.StoreAsync(Path.Combine(folder, night.Recording.Name + ".csv"), RecordingDescription.Nothing with { Patient = $"{patient.Key}-{seed}", Category = "adult" });
+                    stored++;
+                }
+            }
+        }
+    }
+}

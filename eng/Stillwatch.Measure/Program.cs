@@ -1,0 +1,3 @@
+using Stillwatch.Measure;
+
+return await MeasureCommand.RunAsync(args, Console.Out, Console.Error);
