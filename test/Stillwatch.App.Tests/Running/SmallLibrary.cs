@@ -77,7 +77,7 @@ internal sealed class SmallLibrary : IAsyncDisposable
         return library;
     }
 
-    public async Task<RecordingId> AddAsync(Signals.Recording recording, string fileName, RecordingDescription description)
+    public async Task<RecordingId> AddAsync(Signals.Recording recording, string fileName, RecordingDescription description, bool isInvented = true)
     {
         string hash = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes($"{description.Patient}, {recording.Name}")));
         var id = RecordingId.OfIdentity(hash);
@@ -90,7 +90,7 @@ internal sealed class SmallLibrary : IAsyncDisposable
                 Format = "separated text",
                 Issues = [],
                 Description = description,
-                IsInvented = true,
+                IsInvented = isInvented,
             },
             Actor.Local);
         return id;
