@@ -28,7 +28,7 @@ public sealed record GroupAtHand(EvidenceDesk Desk, string? Unit, IReadOnlyDicti
     public string ClockAt(string recording, SampleTime at) => Stored[recording].Start.ClockAt(at);
 
     /// <summary>Patients, nights and hours in a few words, for choosing between groups.</summary>
-    public string Words => $"{Pages.Say.Group(Group.Key)} ({Pages.Say.Count(Group.Patients, "patient", "patients")}, {Pages.Say.Count(Group.Recordings.Count, "recording", "recordings")})";
+    public string Words => $"{Pages.Say.Group(Group.Key)} ({Pages.Say.Count(Group.Patients, "patient", "patients")}, {Pages.Say.Count(Group.Recordings.Count, "recording", "recordings")}{(Group.Recordings.Any(r => !r.Loaded.IsInManifest) ? $"; {PatientNote.Words}" : "")})";
 }
 
 /// <summary>What came of looking at a choice of recordings.</summary>
