@@ -61,6 +61,17 @@ public sealed class HandoverPageTests : IDisposable
     }
 
     [Fact]
+    public void The_checks_of_a_decision_are_of_the_settings_named_and_say_so()
+    {
+        string far = folder.Write("far.json", """
+            {"format": "stillwatch.settings/1", "settings": [{"name": "Far out", "spo2Low": {"limit": 78, "delaySeconds": 60}, "backstop": {"limit": 74, "delaySeconds": 5}}]}
+            """);
+        string page = Page("report", night, "--category", "adult", "--settings", far);
+        foreach (string words in new[] { "They lie outside the bounds inside which anything is proposed", "Checks of the settings decided", "not of those decided", "speaks against" })
+            Assert.Contains(words, page, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_decision_that_was_accepted_names_who_when_and_until_when()
     {
         string page = Page("report", night, "--category", "adult", "--settings", idea, "--accepted-by", "the monitoring lead", "--accepted-on", "3 March", "--until", "3 June");

@@ -48,11 +48,12 @@ public sealed class EveryPageTests(DemoWorkbench demo)
 
     [Theory]
     [MemberData(nameof(Looks))]
-    public async Task Every_page_is_accessible_fits_and_says_what_it_is_not(string path, string present, string screenName, bool isDark)
+    public async Task Every_page_is_accessible_fits_the_screen_says_what_it_is_not_and_looks_as_it_did(string path, string present, string screenName, bool isDark)
     {
         var screen = screenName == Screen.Desk.Name ? Screen.Desk : Screen.Tablet;
         var page = await demo.OpenAsync(await WithNightAsync(path), screen, isDark);
         await Assertions.Expect(page.GetByText(present).First).ToBeVisibleAsync(new() { Timeout = 60_000 });
+        if (path.Contains("{night}", StringComparison.Ordinal)) await Assertions.Expect(page.Locator(".strip-exact svg")).ToBeVisibleAsync();
         await page.WaitForLoadStateAsync(LoadState.NetworkIdle);
 
         await Accessible.CheckAsync(page);
@@ -60,6 +61,23 @@ public sealed class EveryPageTests(DemoWorkbench demo)
         await Assertions.Expect(page.GetByText("not a primary alarm, not a bedside monitor, not for diagnosis")).ToBeVisibleAsync();
         string[] sticksOut = await page.EvaluateAsync<string[]>(SticksOut);
         Assert.True(sticksOut.Length == 0, $"{path} on a {screen.Name} is wider than the screen; a page scrolls down, never sideways:\n{string.Join('\n', sticksOut)}");
+        await Pictures.CheckAsync(page, PictureOf(path, screen));
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public void The_pictures_are_so_different_that_no_page_is_taken_for_another()
+    {
+        foreach (var screen in new[] { Screen.Desk, Screen.Tablet })
+        {
+            var pictures = Looks.Select(l => l.Data).Where(d => d.Item3 == screen.Name).Select(d => PictureOf(d.Item1, screen)).ToList();
+            foreach (var (one, other) in pictures.SelectMany((one, i) => pictures.Skip(i + 1).Select(other => (one, other))))
+            {
+                using SkiaSharp.SKBitmap a = Pictures.Read(Path.Combine(Pictures.Folder(), one + ".png")), b = Pictures.Read(Path.Combine(Pictures.Folder(), other + ".png"));
+                var (mean, part, _) = Pictures.Difference(a, b);
+                Assert.True(mean > Pictures.MostMean || part > Pictures.MostPart, $"{one} could be taken for {other}: {mean:0.0} over all, {part:0.0} in the worst part");
+            }
+        }
     }
 
     [Fact]
@@ -105,6 +123,8 @@ public sealed class EveryPageTests(DemoWorkbench demo)
         Assert.NotEmpty(asked);
         Assert.All(asked, url => Assert.StartsWith(demo.Running.Address, url));
     }
+
+    private static string PictureOf(string path, Screen screen) => $"{(path.Contains("night", StringComparison.Ordinal) ? "night" : path.Trim('/') is { Length: > 0 } name ? name : "recordings")}-{screen.Name}";
 
     private async Task<string> WithNightAsync(string path)
     {

@@ -38,6 +38,10 @@ public sealed class ImportJourneyTests(DemoWorkbench demo)
         cut.edf       | 0       X X X X                           | cannot be read
         binary.bdf    | \u0001\u0002\u0003                        | cannot be read
         lone.hea      | lone 1 125 1000\nlone.dat 16 200 16 0 0 0 0 PLETH | cannot be read
+        unicode.csv   | \u00ff\u00fe\u0000\u00d8\u0000               | cannot be read
+        picture.csv   | \u0089PNG\r\n\u001a\n\u0000\u0000\u0000     | cannot be read
+        <b>bold.csv   | no, table, here                           | cannot be read
+        times.csv     | Time,SpO2\nmorning,97\nnoon,96           | cannot be read
         broken.json   | {"format":"stillwatch.recording/1",       | cannot be read
         """;
 

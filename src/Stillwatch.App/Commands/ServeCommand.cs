@@ -71,9 +71,10 @@ internal static class ServeCommand
     public static string AddressOf(IPAddress? address, int port) => $"http://{new IPEndPoint(address ?? IPAddress.Loopback, port)}";
 
     /// <summary>Serves until it is told to stop.</summary>
-    /// <exception cref="StopException">Exit code 3: the address cannot be listened on.</exception>
+    /// <exception cref="StopException">Exit code 3: the address cannot be listened on, or another workbench holds the data folder.</exception>
     public static async Task RunAsync(WorkbenchOptions options, Screen screen, CancellationToken cancellation)
     {
+        using var folder = DataFolderLock.Take(Path.GetDirectoryName(options.StagingFolder)!);
         await using var app = WorkbenchHost.Build(options);
         try
         {

@@ -72,6 +72,7 @@ internal static class HandoverJob
 
         var evidence = ReportJob.SettingsOf(group, asked);
         bool isProposed = evidence.Proposal is { Chosen: { } chosen } && chosen.Settings == asked[0].Evidence.Settings;
+        var decided = DecidedJob.Run(group, asked[0].Evidence.Settings);
         var recordings = model.Recordings.Select(r => r.Loaded);
         var page = new DecisionModel
         {
@@ -79,6 +80,7 @@ internal static class HandoverJob
             Scope = wishes.Scope ?? $"On the evidence of {group.Recordings.Count} {(group.Recordings.Count == 1 ? "recording" : "recordings")} of {group.Patients} {(group.Patients == 1 ? "patient" : "patients")}",
             Decided = asked[0].Evidence,
             DecidedName = isProposed ? null : asked[0].Name,
+            OfDecided = decided.Findings,
             Evidence = evidence,
             Why = wishes.Why,
             AcceptedBy = wishes.AcceptedBy,

@@ -34,10 +34,12 @@ internal static class WorkbenchHost
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory, ApplicationName = typeof(WorkbenchHost).Assembly.GetName().Name });
         StaticWebAssetsLoader.UseStaticWebAssets(builder.Environment, builder.Configuration);
         builder.WebHost.UseUrls(options.Address).ConfigureKestrel(kestrel => kestrel.AddServerHeader = false);
-        builder.Logging.ClearProviders().SetMinimumLevel(LogLevel.Warning).AddSimpleConsole();
+        builder.Logging.ClearProviders().SetMinimumLevel(LogLevel.Warning).AddSimpleConsole()
+            .AddFilter("Microsoft.Extensions.Hosting", LogLevel.None); // a start that fails is told once, in words, by whoever asked for it
         AddServices(builder.Services, options);
         var app = builder.Build();
         app.UseMiddleware<LocalDoor>();
+        app.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true);
         app.UseAntiforgery();
         app.MapStaticAssets();
         ArrivalEndpoint.Map(app);

@@ -78,3 +78,6 @@ function sendOne(key, file, progress) {
 function answerOf(request) {
   try { return JSON.parse(request.responseText); } catch { return false; }
 }
+
+// Asked in the browser's own words and way, so that it is read and can be answered by the keyboard.
+export const ask = question => confirm(question);

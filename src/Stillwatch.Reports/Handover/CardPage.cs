@@ -18,7 +18,7 @@ internal static class CardPage
             blocks.Add(new Block.Warning($"Differs from the unit’s default: {string.Join("; ", different.Select(l => $"{l.Label} {l.Value} instead of {l.UnitDefault}"))}. "
                 + (model.DeviationEnds is { } ends ? $"Ends: {ends}." : "No end was named: name one.")));
         }
-        else blocks.Add(new Block.Prose("Nothing here differs from the unit’s default."));
+        else blocks.Add(new Block.Prose("Nothing here differs from the unit’s default." + (model.DeviationEnds is { } until ? $" It holds until {until}." : "")));
         blocks.Add(new Block.Points(model.Remarks));
         if (model.DecidedBy is null) blocks.Add(new Block.ToSign(["Decided by", "Date", "Until"]));
         blocks.Add(new Block.Fine($"Averaging: {model.Averaging}. A value equal to a limit is not beyond it; a delay must be exceeded."));

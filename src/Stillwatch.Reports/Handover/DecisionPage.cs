@@ -18,24 +18,24 @@ internal static class DecisionPage
         blocks.Add(new Block.Lead(model.Decided is { } decided
             ? $"{(model.AcceptedBy is null ? "For discussion" : "Decided")}: {SettingsWords.Full(decided.Settings)}."
             : $"{(model.AcceptedBy is null ? "For discussion" : "Decided")}: no change of settings."));
-        if (section.Proposal is { IsRefused: true } && model.Decided is not null)
-            blocks.Add(new Block.Warning("The evidence does not support these settings: the program refuses to propose a change. The reasons stand below."));
+        if (DecisionChecks.Warning(model) is { } warning) blocks.Add(new Block.Warning(warning));
         if (model.Why.Length > 0) blocks.Add(new Block.Prose($"Why: {model.Why}"));
         blocks.Add(new Block.Prose(Accepted(model)));
         if (model.AcceptedBy is null) blocks.Add(new Block.ToSign(["Accepted by", "Date", "Holds until"]));
         blocks.Add(new Block.Heading("The evidence"));
         blocks.Add(new Block.Prose($"{Words.Count(section.Recordings, "recording")} of {Words.Count(section.Patients, "patient")} ({Reasons.Plain(section.Group).TrimEnd('.')}); {Words.Span(section.Valid)} of valid time of {Words.Span(section.Connected)} connected ({Words.Share(section.Connected > Duration.Zero ? section.Valid.Seconds / section.Connected.Seconds : 0)})."));
         blocks.Add(Compared(model));
-        if (SettingsPart.LoadsOf(section).Count > 1) // one bar compares with nothing
-            blocks.Add(new Block.Drawn(Pictures.Loads(SettingsPart.LoadsOf(section), "loads"), "Physiological signals per patient-day; the thin bracket is the interval.", 0.66));
+        // Two tables of checks need the room of the figure, whose numbers stand in the table above.
+        bool isFigureApart = DecisionChecks.AreApart(model);
+        if (!isFigureApart) AddLoads(blocks, section);
         blocks.Add(new Block.Heading("What speaks for and against it"));
-        if (section.Proposal is { } proposal) Judged(blocks, proposal);
-        else blocks.Add(new Block.Prose("No search for other settings was made, so none of the ten checks was."));
+        blocks.AddRange(DecisionChecks.Compose(model));
         blocks.Add(new Block.Heading("How these numbers were made"));
         blocks.Add(new Block.Fine($"Averaging: by the monitor {section.SourceAveraging}; ours {Words.Averaging(section.MapByDelay?.Conditioning.Averaging ?? model.Decided?.Settings.Averaging ?? Duration.Zero)}. "
             + $"A must-catch event here is SpO2 {string.Join(", or ", section.MustCatch.Lines.Select(Words.Of))}{(section.MustCatch.Source.Length > 0 ? $" ({section.MustCatch.Source})" : "")}."
             + ($" {(section.Proposal is { Method.Length: > 0 } made ? Reasons.Plain(made.Method) : "Signals per patient-day are physiological signals per 24 h of valid time, pooled per patient.")}")));
         blocks.AddRange(HandoverWords.Origin(model.Provenance));
+        if (model.WithMap && isFigureApart) AddLoads(blocks, section);
         if (model.WithMap && section.MapByDelay is { } map)
         {
             blocks.Add(new Block.Heading("The settings map"));
@@ -43,6 +43,12 @@ internal static class DecisionPage
         }
 
         return blocks;
+    }
+
+    private static void AddLoads(List<Block> blocks, SettingsSection section)
+    {
+        if (SettingsPart.LoadsOf(section).Count > 1) // one bar compares with nothing
+            blocks.Add(new Block.Drawn(Pictures.Loads(SettingsPart.LoadsOf(section), "loads"), "Physiological signals per patient-day; the thin bracket is the interval.", 0.66));
     }
 
     private static string Accepted(DecisionModel model)
@@ -78,20 +84,5 @@ internal static class DecisionPage
             Row("Time to signal, median and slowest", e => $"{(e.MedianTimeToSignal is { } m ? Words.Span(m) : "–")}; {(e.WorstTimeToSignal is { } w ? Words.Span(w) : "–")}"),
             Row("Could still be missed, of such events", e => e.MustCatchEvents == 0 ? "cannot be said" : $"up to {Words.Share(e.MissedUpperBoundEvents)}"),
         ], columns.Count + 1);
-    }
-
-    private static void Judged(List<Block> blocks, Proposal proposal)
-    {
-        if (proposal.Findings.Count == 0)
-        {
-            if (proposal.IsRefused) blocks.Add(new Block.Prose("No change is proposed, because:"));
-            blocks.Add(new Block.Points([.. proposal.RefusedBecause.Concat(proposal.Caveats).Select(Reasons.Plain)]));
-            return;
-        }
-
-        if (proposal.IsRefused) blocks.Add(new Block.Prose("No change is proposed: the checks that refuse one say why."));
-        blocks.Add(new Block.Grid("The ten checks", ["Check", "Result", "Found"],
-            [.. proposal.Findings.GroupBy(f => f.Line).OrderBy(g => g.Key).Select(g => (IReadOnlyList<string>)
-                [$"{g.Key}. {Reasons.Checks[Math.Clamp(g.Key, 1, Reasons.Checks.Count) - 1]}", g.Max(f => f.Verdict) switch { RuleVerdict.Met => "met", RuleVerdict.Limits => "to know", _ => "refuses" }, string.Join(" ", g.Select(f => Reasons.Plain(f.Words)))])], 3));
     }
 }

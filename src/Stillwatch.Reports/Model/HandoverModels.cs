@@ -41,6 +41,12 @@ public sealed record DecisionModel
     /// <summary>The evidence that stood beside the decision: map, present, proposal or refusal with its reasons (R14).</summary>
     public required SettingsSection Evidence { get; init; }
 
+    /// <summary>
+    /// The lines of R14 that can be judged of any settings (<see cref="SettingsJudgement"/>), of those decided. Needed where the search did not look for
+    /// these very settings: without them the page says that they were not judged. Its own findings are of other settings.
+    /// </summary>
+    public IReadOnlyList<RuleFinding> OfDecided { get; init; } = [];
+
     /// <summary>Adds the settings map over the width of a second page; in less room its numbers could not be read.</summary>
     public bool WithMap { get; init; }
 
@@ -90,7 +96,7 @@ public sealed record SettingsCardModel
 
     public string? DecidedOn { get; init; }
 
-    /// <summary>When what differs from the unit's default ends; null: not named, and the card says so where something differs.</summary>
+    /// <summary>When what was decided ends; null: not named, and the card says so where something differs from the unit's default.</summary>
     public string? DeviationEnds { get; init; }
 
     /// <summary>What to know besides, a sentence each.</summary>

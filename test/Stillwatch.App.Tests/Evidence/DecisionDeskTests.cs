@@ -6,6 +6,7 @@ using Stillwatch.App.Workbench.Evidence;
 using Stillwatch.App.Workbench.ReportList;
 using Stillwatch.Storage.Settings;
 using Stillwatch.Time;
+using Stillwatch.Tuning.Proposals;
 using Xunit;
 
 namespace Stillwatch.App.Tests.Evidence;
@@ -42,6 +43,25 @@ public class DecisionDeskTests
     }
 
     [Fact]
+    public async Task The_report_judges_the_settings_that_were_decided_on_one_page_and_not_those_the_search_looked_for()
+    {
+        await using var library = await SmallLibrary.OfAsync(3);
+        var group = (await library.EvidenceAsync()).Groups[0];
+        var asked = group.Desk.Ask(FarOut);
+        Assert.NotEqual(group.Proposal.Best?.Settings, asked.Settings);
+        Assert.True(asked.Evidence!.Missed > 0);
+        Assert.Equal(0, group.Proposal.Best!.Missed);
+        var kept = await Desk(library).KeepAsync(group, new DecisionAsTyped(asked, "Candidate A", null, "ward lead", null, "a test"), TestContext.Current.CancellationToken);
+        string html = System.Net.WebUtility.HtmlDecode(Encoding.UTF8.GetString((await library.Store.Reports.ContentAsync(kept.ReportAsHtml.Number, TestContext.Current.CancellationToken))!)).Replace('\u00a0', ' ');
+        Assert.Contains($"They miss {asked.Evidence.Missed} of {asked.Evidence.MustCatchEvents} must-catch events", html, StringComparison.Ordinal);
+        Assert.Contains("They lie outside the bounds", html, StringComparison.Ordinal);
+        Assert.Contains($"{asked.Evidence.Missed} missed of {asked.Evidence.MustCatchEvents} must-catch events, 0 allowed", html, StringComparison.Ordinal);
+        Assert.Contains("not of those decided", html, StringComparison.Ordinal);
+        using var pdf = PdfSharp.Pdf.IO.PdfReader.Open(new MemoryStream((await library.Store.Reports.ContentAsync(kept.Report.Number, TestContext.Current.CancellationToken))!), PdfSharp.Pdf.IO.PdfDocumentOpenMode.Import);
+        Assert.Equal(1, pdf.PageCount);
+    }
+
+    [Fact]
     public async Task A_decision_for_one_patient_leaves_the_units_default_alone()
     {
         await using var library = await SmallLibrary.OfAsync(2);
@@ -63,6 +83,9 @@ public class DecisionDeskTests
         Assert.StartsWith("These settings cannot be: Backstop", missing[0]);
         Assert.Contains("It would have ended before it began: until 2026-03-09, and today is 2026-03-10.", missing);
     }
+
+    /// <summary>Far outside the bounds: it hardly ever signals.</summary>
+    private static CandidateSettings FarOut => new CandidateDraft { Limit = 78, DelaySeconds = 60, HasBackstop = true, BackstopLimit = 74 }.ToSettings();
 
     private static DecisionDesk Desk(SmallLibrary library) => new(library.Store, new ReportKeeper(library.Store, library.Clock), library.Clock);
 

@@ -25,7 +25,7 @@ public class PrepareTests
     [InlineData("neonate", null, false, "air", "neonate-air")]
     [InlineData("neonate", null, false, "", "neonate-oxygen")] // not known: the category that guards against too much
     public void Category_age_and_oxygen_lead_to_a_preset(string group, int? age, bool months, string oxygen, string preset) =>
-        Assert.Equal(preset, new PatientForm { Group = group, Age = age, AgeInMonths = months, Oxygen = oxygen }.Preset!.Name);
+        Assert.Equal(preset, new PatientForm { Group = group, Age = age, AgeUnit = months ? "mo" : "y", Oxygen = oxygen }.Preset!.Name);
 
     [Fact]
     public void What_is_missing_in_the_form_is_said()

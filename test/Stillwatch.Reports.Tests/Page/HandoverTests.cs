@@ -20,6 +20,7 @@ public sealed partial class HandoverTests
         ["decision-with-map"] = (() => HandoverPages.Decision(InventedPages.Accepted with { WithMap = true }), 2),
         ["decision-refused"] = (() => HandoverPages.Decision(InventedPages.Refused), 1),
         ["decision-against"] = (() => HandoverPages.Decision(InventedPages.Refused with { Decided = InventedPages.Night.Settings[0].Proposal!.Best, DecidedName = "Night idea B", Until = "3 June", Evidence = InventedPages.Night.Settings[0] with { AskedAbout = [new NamedEvidence("Night idea B", InventedPages.Night.Settings[0].Proposal!.Best!)] } }), 1),
+        ["decision-instead"] = (() => HandoverPages.Decision(InventedPages.Instead), 1),
         ["card"] = (() => HandoverPages.SettingsCard(InventedPages.Card), 1),
         ["card-start"] = (() => HandoverPages.SettingsCard(InventedPages.Start), 1),
         ["shift"] = (() => HandoverPages.ShiftSummary(InventedPages.OneOfTheShift), 1),
@@ -105,6 +106,36 @@ public sealed partial class HandoverTests
         var against = InventedPages.Accepted with { Evidence = InventedPages.Night.Settings[0] };
         Assert.True(against.Evidence.Proposal!.IsRefused);
         Assert.Contains("The evidence does not support these settings", Html(HandoverPages.Decision(against)), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Settings_that_were_decided_instead_of_the_proposed_ones_are_judged_as_themselves_and_the_frame_says_so()
+    {
+        string page = Html(HandoverPages.Decision(InventedPages.Instead));
+        string words = Bare(System.Net.WebUtility.HtmlDecode(page));
+        foreach (string sentence in new[]
+        {
+            "The evidence does not support these settings. They miss 47 of 93 must-catch events on these recordings.",
+            "They lie outside the bounds inside which anything is proposed",
+            "Checks of the settings decided",
+            "47 missed of 93 must-catch events",
+            "Of the settings the search looked for (" + Reports.Wording.SettingsWords.Short(InventedPages.Group.Settings[0].Proposal!.Best!.Settings.SpO2Low) + "), not of those decided",
+        })
+            Assert.Contains(Bare(sentence), words, StringComparison.Ordinal);
+        Assert.DoesNotContain(Bare("0 missed of"), words, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Settings_that_miss_nothing_but_are_not_the_proposed_ones_say_what_was_proposed()
+    {
+        var best = InventedPages.Group.Settings[0].Proposal!.Best!;
+        var other = best with { Missed = 0, Late = 0, Settings = best.Settings with { Averaging = Time.Duration.FromSeconds(3) } };
+        var proposal = InventedPages.Group.Settings[0].Proposal! with { Chosen = best, RefusedBecause = [] };
+        var model = InventedPages.Accepted with { Decided = other, DecidedName = "Candidate B", Evidence = InventedPages.Group.Settings[0] with { Proposal = proposal } };
+        string words = Bare(System.Net.WebUtility.HtmlDecode(Html(HandoverPages.Decision(model))));
+        Assert.Contains(Bare("They are not what the program proposes: SpO2 below"), words, StringComparison.Ordinal);
+        Assert.Contains(Bare("The settings decided were not judged by the ten checks."), words, StringComparison.Ordinal); // nobody handed the judgement in
+        Assert.DoesNotContain(Bare("They are not what the program proposes"), Bare(Html(HandoverPages.Decision(model with { Decided = best }))), StringComparison.Ordinal);
     }
 
     [Fact]

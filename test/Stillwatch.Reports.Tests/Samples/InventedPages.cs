@@ -1,6 +1,9 @@
+using Stillwatch.Alarms;
+using Stillwatch.Quantities;
 using Stillwatch.Reports.Model;
 using Stillwatch.Time;
 using Stillwatch.Tuning.MustCatch;
+using Stillwatch.Tuning.Proposals;
 
 namespace Stillwatch.Reports.Tests.Samples;
 
@@ -40,6 +43,26 @@ internal static class InventedPages
     };
 
     public static DecisionModel Refused => Accepted with { Title = "No change for P02", Scope = "Patient P02", Decided = null, Evidence = Night.Settings[0], Why = "", AcceptedBy = null, AcceptedOn = null, Until = null, Provenance = Night.Provenance };
+
+    /// <summary>Somebody decided settings far outside the bounds that miss half of the events, instead of what the search looked for.</summary>
+    public static DecisionModel Instead
+    {
+        get
+        {
+            var best = Group.Settings[0].Proposal!.Best!;
+            var decided = best with
+            {
+                Settings = new CandidateSettings(best.Settings.SpO2Low with { Limit = Percent.Of(78), Delay = Duration.FromSeconds(60) }, new BackstopSettings(Percent.Of(74), Duration.FromSeconds(5)), Duration.Zero),
+                MustCatchEvents = 93, Missed = 47, Late = 3, PatientsMissed = 7, MissedAtHalfLength = 80, MissedUpperBoundEvents = 0.6, IsInsideBounds = false,
+            };
+            return Accepted with
+            {
+                Decided = decided,
+                DecidedName = "Candidate A",
+                OfDecided = SettingsJudgement.Of(decided, Group.Settings[0].Proposal!.Present, [], new GuardRails(), SearchBounds.Default),
+            };
+        }
+    }
 
     public static SettingsCardModel Card => new()
     {

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Microsoft.AspNetCore.Components;
+using Microsoft.AspNetCore.Components.Routing;
 using Microsoft.JSInterop;
 using Stillwatch.App.Commands;
 using Stillwatch.App.Files;
@@ -56,7 +57,15 @@ public sealed partial class Arrivals : IAsyncDisposable
 
     private bool IsAtWork => stage is Stage.Arriving or Stage.Reading or Stage.Storing;
 
-    /// <summary>Files that are not stored as recordings: one of them may be an alarm log.</summary>
+    private static readonly string[] EndingsOfTables = ["", ".csv", ".tsv", ".txt", ".log"];
+
+    /// <summary>Tables that are not stored as recordings: one of them may be an alarm log.</summary>
+    private IReadOnlyList<string> PossibleLogs => [.. OtherFiles.Where(n => EndingsOfTables.Contains(Path.GetExtension(n).ToLowerInvariant()))];
+
+    /// <summary>What was brought in and is used for nothing: nobody may believe that it was taken.</summary>
+    private IReadOnlyList<string> LeftAside => [.. OtherFiles.Where(n => recordings.All(r => r.Name != n && r.AlarmLog != n))];
+
+    /// <summary>Files that are not stored as recordings.</summary>
     private IReadOnlyList<string> OtherFiles => batch is null ? [] :
         [.. batch.Names.Where(n => n != WardManifest.FileName && !settingsFiles.ContainsKey(n) && recordings.All(r => r.Name != n || r.Preview is null) && !recordings.Any(r => r.Preview?.Parts.Contains(n) == true))];
 
@@ -179,7 +188,7 @@ public sealed partial class Arrivals : IAsyncDisposable
         }
         catch (StopException e)
         {
-            troubles.Add(e.Trouble);
+            troubles.Add(WithPlainNames(e.Trouble, staged));
             stage = Stage.Looking;
         }
         catch (StoreException e)
@@ -189,6 +198,13 @@ public sealed partial class Arrivals : IAsyncDisposable
         }
 
         StateHasChanged();
+    }
+
+    /// <summary>Where files wait is nobody's business: they are called by their names.</summary>
+    private static Trouble WithPlainNames(Trouble trouble, StagedBatch staged)
+    {
+        string Plain(string text) => text.Replace(staged.Folder + Path.DirectorySeparatorChar, "", StringComparison.Ordinal);
+        return new Trouble(Plain(trouble.Title), Plain(trouble.Found), Plain(trouble.Expected), Plain(trouble.Where), Plain(trouble.LikelyCause));
     }
 
     /// <summary>A ward.json that cannot be used does not hold up the recordings beside it.</summary>
@@ -264,6 +280,15 @@ public sealed partial class Arrivals : IAsyncDisposable
             (recording.Trouble, recording.IsOpen) = (TroubleBox.Of(e, $"cannot store {recording.Name}"), true);
         }
     }
+
+    /// <summary>Files that wait and answers that were typed are lost when the page is left: not without a word.</summary>
+    private async Task AskBeforeLeavingAsync(LocationChangingContext leaving)
+    {
+        if (!HoldsSomething || module is null) return;
+        if (!await module.InvokeAsync<bool>("ask", "Leave this page? The files that wait here are put aside, and nothing more of them is stored.")) leaving.PreventNavigation();
+    }
+
+    private bool HoldsSomething => IsAtWork || (stage == Stage.Looking && recordings.Count > 0);
 
     private async Task CancelAsync()
     {

@@ -12,7 +12,8 @@ public sealed class PatientForm
     /// <summary>A child's age.</summary>
     public int? Age { get; set; }
 
-    public bool AgeInMonths { get; set; }
+    /// <summary>"y" or "mo": years, months.</summary>
+    public string AgeUnit { get; set; } = "y";
 
     /// <summary>"air", "oxygen", or empty: not known.</summary>
     public string Oxygen { get; set; } = "";
@@ -44,7 +45,7 @@ public sealed class PatientForm
     /// <summary>The category's starting settings; null: the age is none.</summary>
     public CategoryPreset? Preset => Group switch
     {
-        "child" => CategoryPresets.TryParse($"paediatric:{Age}{(AgeInMonths ? "mo" : "y")}", out var child) ? child : null,
+        "child" => CategoryPresets.TryParse($"paediatric:{Age}{AgeUnit}", out var child) ? child : null,
         "hypercapnic" => CategoryPresets.AdultHypercapnicRisk,
         "neonate" => OnOxygen == false ? CategoryPresets.NeonatalOnAir : CategoryPresets.NeonatalOnOxygen,
         _ => CategoryPresets.Adult,
