@@ -61,7 +61,7 @@ public sealed partial class EvidenceJourneyTests(DemoWorkbench demo)
     public async Task A_control_that_is_moved_takes_the_numbers_and_the_changed_events_along()
     {
         var page = await demo.OpenAsync("/evidence", Screen.Desk);
-        var live = page.Locator(".live .big");
+        var live = page.Locator(".live .big").First;
         await Assertions.Expect(live).ToBeVisibleAsync(new() { Timeout = 60_000 });
         var limit = page.GetByLabel("Low limit, %, as a number");
 
@@ -181,7 +181,7 @@ public sealed partial class EvidenceJourneyTests(DemoWorkbench demo)
     /// <summary>The number beside the controls, which the table has to say too.</summary>
     private static async Task<double> SignalsAsync(IPage page)
     {
-        string words = await page.Locator(".live .big").InnerTextAsync(), number = Number().Match(words).Value;
+        string words = await page.Locator(".live .big").First.InnerTextAsync(), number = Number().Match(words).Value;
         Assert.StartsWith(number, await Cell(page, "Signals of SpO2 low a patient-day").InnerTextAsync(), StringComparison.Ordinal);
         return double.Parse(number, CultureInfo.InvariantCulture);
     }

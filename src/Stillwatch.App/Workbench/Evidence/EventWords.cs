@@ -25,7 +25,7 @@ public static class EventWords
 
     /// <summary>What stands behind <see cref="HardlyStops"/>.</summary>
     public static string WhyThatMatters(CandidateEvidence evidence, GuardRails rails) =>
-        $"Few starts, because it hardly ever stops: {Say.Share(evidence.SignalTimeShare)} beyond what the must-catch events last, where the search allows {Say.Share(rails.SignalTimeShare)} ({rails.Source}). Never proposed.";
+        $"Longer on than a proposal may be: {Say.Share(evidence.SignalTimeShare)} beyond what the must-catch events last, where the search allows {Say.Share(rails.SignalTimeShare)} ({rails.Source}).";
 
     /// <summary>The share of the valid time with a signal on, 0–1.</summary>
     public static double ShareOn(CandidateEvidence evidence) => evidence.SignalMinutesPerDay / TimeSpan.FromDays(1).TotalMinutes;
