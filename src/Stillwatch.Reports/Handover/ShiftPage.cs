@@ -49,6 +49,8 @@ internal static class ShiftPage
             blocks.Add(new Block.Grid(isAlone ? "" : "Changed", ["When", "What", "Why", "By"], [.. patient.Changed.Select(c => (IReadOnlyList<string>)[c.At, c.What, c.Why, c.By])], 4));
         }
         else if (isAlone) blocks.Add(new Block.Prose("No setting was changed."));
+        if (patient.ChangedSince.Count > 0)
+            blocks.Add(new Block.Grid("Changed since then", ["When", "What", "Why", "By"], [.. patient.ChangedSince.Select(c => (IReadOnlyList<string>)[c.At, c.What, c.Why, c.By])], 4));
         List("To watch", patient.Watch);
         List("Pending", patient.Pending);
 

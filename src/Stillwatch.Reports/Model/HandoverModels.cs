@@ -134,6 +134,9 @@ public sealed record ShiftPatient
 
     public IReadOnlyList<ShiftChange> Changed { get; init; } = [];
 
+    /// <summary>What was changed after the shift's end: to know, and no part of what the shift did.</summary>
+    public IReadOnlyList<ShiftChange> ChangedSince { get; init; } = [];
+
     /// <summary>What to watch.</summary>
     public IReadOnlyList<string> Watch { get; init; } = [];
 

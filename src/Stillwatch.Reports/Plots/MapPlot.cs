@@ -167,7 +167,15 @@ internal sealed class MapPlot
                 // Whoever weighs loads weighs those of settings that miss nothing; the table has the others.
                 if (picture.MustCatchEvents > 0 && Status(row, column) == CellStatus.Missed) continue;
                 if (placedMarks.Exists(m => m.Covers(x, y))) continue;
-                canvas.Text(x, y, picture.InNumbers(load), new TextStyle(11.5, Anchor.Middle, Ramp.InkOn(classes.Share(index)), Halo: classes.Colour(index)));
+                string number = picture.InNumbers(load);
+                if (IsLongOn(row, column))
+                {
+                    // Stripes lie over these cells: on them neither black nor white can be read, so that the number stands on paper.
+                    double width = new TextStyle(11.5).WidthOf(number) + 6;
+                    canvas.Rect(x - width / 2, y - 10, width, 12.5, new Paint(Ink.Paper), radius: 2);
+                    canvas.Text(x, y, number, new TextStyle(11.5, Anchor.Middle, Ink.Text));
+                }
+                else canvas.Text(x, y, number, new TextStyle(11.5, Anchor.Middle, Ramp.InkOn(classes.Share(index)), Halo: classes.Colour(index)));
             }
         }
     }

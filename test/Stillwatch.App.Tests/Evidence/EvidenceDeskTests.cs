@@ -1,3 +1,4 @@
+using CsCheck;
 using Stillwatch.Alarms;
 using Stillwatch.App.Tests.Running;
 using Stillwatch.App.Workbench.Evidence;
@@ -5,6 +6,7 @@ using Stillwatch.App.Workbench.Library;
 using Stillwatch.Quantities;
 using Stillwatch.Replay;
 using Stillwatch.Time;
+using Stillwatch.Tuning.MustCatch;
 using Stillwatch.Tuning.Proposals;
 using Xunit;
 
@@ -77,11 +79,81 @@ public class EvidenceDeskTests
         Assert.Contains("expected below the SpO2 low limit", Assert.Single(asked.Problems), StringComparison.Ordinal);
     }
 
-    [Fact]
-    public void Numbers_beyond_what_a_control_allows_are_drawn_back_inside()
+    // typed | taken
+    [Theory]
+    [InlineData("90", 90.0)]
+    [InlineData("90.1234", 90.123)]
+    [InlineData("100", 100.0)]
+    [InlineData("900", null)]
+    [InlineData("49", null)]
+    [InlineData("-3", null)]
+    [InlineData("1e2", null)]
+    [InlineData("", null)]
+    public void A_limit_out_of_range_is_refused_in_words_and_the_last_one_stays(string typed, double? taken)
     {
-        var draft = new CandidateDraft { Limit = 400, DelaySeconds = -3, Area = 9999, AveragingSeconds = 7.12345m, ClearMargin = 50, BackstopLimit = 0 }.Inside();
-        Assert.Equal(new CandidateDraft { Limit = 100, DelaySeconds = 0, Area = 600, AveragingSeconds = 7.123m, ClearMargin = 20, BackstopLimit = 30 }, draft);
+        var limit = CandidateNumber.Low[0];
+        Assert.Equal((decimal?)taken, limit.Read(typed));
+        string found = typed.Length > 0 ? typed : "no number";
+        if (taken is null) Assert.Equal($"Found {found}, expected 50 to 100: 88 stays.", limit.Refusal(typed, Usual with { Limit = 88 }));
+    }
+
+    [Fact]
+    public async Task An_alarm_that_hardly_ever_stops_is_said_to_be_one_and_a_quiet_one_is_not()
+    {
+        await using var library = await SmallLibrary.OfAsync(2);
+        var desk = (await library.EvidenceAsync()).Groups[0].Desk;
+        var always = desk.Ask((Usual with { Limit = 100 }).ToSettings()).Evidence!;
+        Assert.Equal($"A signal is on for {Stillwatch.App.Pages.Say.Share(always.SignalMinutesPerDay / 1440)} of the valid time", EventWords.HardlyStops(always, desk.Rails));
+        Assert.True(always.SignalMinutesPerDay > 0.9 * 1440);
+        Assert.Null(EventWords.HardlyStops(desk.Ask((Usual with { Limit = 88, DelaySeconds = 10 }).ToSettings()).Evidence!, desk.Rails));
+    }
+
+    [Theory]
+    [InlineData("< 80 % for ≥ 15 s", "< 80 % for ≥ 15 s")]
+    [InlineData("< 80 % for ≥ 15 s; ≤ 85 % for ≥ 60 s; < 80 % for ≥ 15 s", "< 80 % for ≥ 15 s (2 times); ≤ 85 % for ≥ 60 s")]
+    public void A_reason_that_comes_again_is_said_once_with_its_count(string parts, string said) => Assert.Equal(said, EventWords.Because(parts));
+
+    // seconds to signal | delay | backstop on, at once | said
+    [Theory]
+    [InlineData(0, 5, false, "already on")]
+    [InlineData(0, 0, false, "on at the onset")]
+    [InlineData(0, 5, true, "on at the onset")]
+    [InlineData(7, 5, false, "after 7 s")]
+    public void A_signal_that_was_on_before_the_onset_is_not_said_to_have_come_after_no_time(int seconds, int delay, bool promptBackstop, string said)
+    {
+        var settings = (Usual with { DelaySeconds = delay, HasBackstop = promptBackstop, BackstopDelaySeconds = 0 }).ToSettings();
+        Assert.EndsWith(said, EventWords.Answer(CatchVerdict.InTime, Duration.FromSeconds(seconds), settings), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Candidates_in_the_address_come_back_as_they_were()
+    {
+        Gen.Select(Gen.Int[50, 100], Gen.Int[0, 300], Gen.Int[0, 600], Gen.Int[0, 60000], Gen.Bool).Sample((limit, delay, area, averaging, backstop) =>
+        {
+            var draft = new CandidateDraft { Limit = limit, DelaySeconds = delay, Area = area, AveragingSeconds = averaging / 1000m, HasBackstop = backstop, BackstopLimit = 79, BackstopDelaySeconds = 5 };
+            Assert.Equal(draft, CandidateAddress.Read(CandidateAddress.Of(draft)));
+        });
+        Assert.Equal("90_10_0_0_0_80_5_off", CandidateAddress.Of(new CandidateDraft { Limit = 90, DelaySeconds = 10, BackstopLimit = 80, BackstopDelaySeconds = 5 }));
+    }
+
+    [Theory]
+    [InlineData(null)]
+    [InlineData("")]
+    [InlineData("90_10_0_0_0_80")]
+    [InlineData("900_10_0_0_0_80_5")]
+    [InlineData("90_10_0_0_0_80_5_on")]
+    [InlineData("90_ten_0_0_0_80_5")]
+    public void An_address_that_no_control_could_have_made_names_no_candidate(string? text) => Assert.Null(CandidateAddress.Read(text));
+
+    [Fact]
+    public async Task Files_without_a_pseudonym_are_said_to_count_as_a_patient_each()
+    {
+        await using var named = await SmallLibrary.OfAsync(1);
+        Assert.DoesNotContain(PatientNote.Words, (await named.EvidenceAsync()).Groups[0].Words, StringComparison.Ordinal);
+        await using var library = await SmallLibrary.OfAsync(1, (said, _) => said with { Patient = null });
+        var group = (await library.EvidenceAsync()).Groups[0];
+        Assert.EndsWith($"(2 patients, 2 recordings; {PatientNote.Words})", group.Words, StringComparison.Ordinal);
+        Assert.Equal($" ({PatientNote.Words})", PatientNote.InBrackets(group.Group.Recordings));
     }
 
     [Fact]

@@ -72,6 +72,19 @@ public class PrepareTests
     }
 
     [Fact]
+    public void A_number_that_nobody_decided_is_said_to_be_ours_and_one_that_the_unit_decided_names_that_decision()
+    {
+        var ours = Of(CategoryPresets.Adult.ToSettings());
+        string Reason(Prepared prepared, string label) => PreparedReason.Of(prepared.Lines.Single(l => l.Label == label), prepared.UnitDefault);
+        Assert.Equal("Stillwatch's starting value; unit policy, no source: replace it by your unit's", Reason(ours, "SpO2 low delay"));
+        Assert.StartsWith("from memory", Reason(ours, "SpO2 low limit"), StringComparison.Ordinal);
+        var decided = ours with { UnitDefault = new KnownSettings(new NamedSettings("ours", "adult", CategoryPresets.Adult.ToSettings()), "written down 2026-03-01, accepted by ward lead") };
+        Assert.Equal("the unit's default, written down 2026-03-01, accepted by ward lead", Reason(decided, "SpO2 low limit"));
+        var changed = decided with { Settings = CategoryPresets.Adult.ToSettings() with { Backstop = new BackstopSettings(Percent.Of(78), Duration.Zero) }, Why = "a test" };
+        Assert.Equal("changed here: a test", Reason(changed, "Backstop limit"));
+    }
+
+    [Fact]
     public async Task It_is_written_down_for_one_patient_and_a_card_is_kept()
     {
         await using var library = await SmallLibrary.OfAsync(0);

@@ -51,7 +51,7 @@ public class SummaryRunTests
         var ends = patient.Pending.Where(p => p.StartsWith("The settings", StringComparison.Ordinal)).ToList();
         if (said is null) Assert.Empty(ends);
         else Assert.Contains(said, Assert.Single(ends), StringComparison.Ordinal);
-        var change = Assert.Single(patient.Changed);
+        var change = Assert.Single(patient.ChangedSince);
         Assert.Equal(("a test", "nurse in charge"), (change.Why, change.By));
     }
 
@@ -62,15 +62,38 @@ public class SummaryRunTests
         Assert.Single((await SummaryAsync(library)).Patients);
         await AddAsync(library, SettingsScope.UnitDefault, null, null);
         var unit = (await SummaryAsync(library)).Patients[^1];
-        Assert.Equal((SmallLibrary.Unit, 1), (unit.Patient, unit.Changed.Count));
+        Assert.Equal((SmallLibrary.Unit, 1), (unit.Patient, unit.ChangedSince.Count));
         Assert.Null(unit.Recording);
+    }
+
+    // when the shift ended, noon on its own clock | where a change of 10 March, 08:00 stands
+    [Theory]
+    [InlineData("2026-03-04 12:00", "since")]
+    [InlineData("2026-03-10 12:00", "changed")] // still running: it ends now
+    [InlineData("2026-03-09 12:00", "since")]
+    [InlineData("2026-03-25 12:00", "changed")]
+    [InlineData(null, "changed")]
+    public async Task A_change_made_after_the_shift_is_no_change_of_that_shift(string? ended, string where)
+    {
+        await using var library = await SmallLibrary.OfAsync(1);
+        await AddAsync(library, SettingsScope.UnitDefault, null, null);
+        var end = ended is null ? (DateTime?)null : DateTime.ParseExact(ended, "yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture);
+        var unit = (await SummaryAsync(library, s => s with { End = end })).Patients[^1];
+        Assert.Equal(where == "changed" ? (1, 0) : (0, 1), (unit.Changed.Count, unit.ChangedSince.Count));
+    }
+
+    [Fact]
+    public async Task A_shift_ends_at_the_noon_after_its_evening()
+    {
+        await using var library = await SmallLibrary.OfAsync(1);
+        Assert.Equal([new DateTime(2026, 3, 4, 12, 0, 0), new DateTime(2026, 3, 3, 12, 0, 0)], Shift.Of(await library.AllAsync()).Select(s => s.End!.Value));
     }
 
     private static Task<SettingsEntry> AddAsync(SmallLibrary library, SettingsScope scope, string? patient, DateTimeOffset? until) => library.Store.Settings.AddAsync(
         new NewSettingsEntry { Scope = scope, Category = "adult", Unit = SmallLibrary.Unit, Patient = patient, Name = "tried out", SettingsJson = SettingsForm.JsonOf(SmallLibrary.InForce("adult", 15)), Why = "a test", AcceptedBy = "nurse in charge", ValidUntil = until },
         Actor.Local, TestContext.Current.CancellationToken);
 
-    private static async Task<ShiftSummaryModel> SummaryAsync(SmallLibrary library) =>
+    private static async Task<ShiftSummaryModel> SummaryAsync(SmallLibrary library, Func<Shift, Shift>? bent = null) =>
         await new SummaryRun(library.Store, library.Loader, new EvidenceRun(library.Loader, library.Finder), new ReportKeeper(library.Store, library.Clock), library.Clock)
-            .RunAsync(Shift.Of(await library.AllAsync())[0], await library.AllAsync(), SmallLibrary.Unit, new SmallLibrary.Silence(), TestContext.Current.CancellationToken);
+            .RunAsync((bent ?? (s => s))(Shift.Of(await library.AllAsync())[0]), await library.AllAsync(), SmallLibrary.Unit, new SmallLibrary.Silence(), TestContext.Current.CancellationToken);
 }

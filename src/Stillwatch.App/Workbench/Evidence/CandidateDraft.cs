@@ -8,9 +8,6 @@ namespace Stillwatch.App.Workbench.Evidence;
 /// <summary>A candidate as its controls stand: numbers in percent, seconds and percent-seconds, inside what a control can be set to.</summary>
 public sealed record CandidateDraft
 {
-    public const int LongestDelay = 300;
-    public const int LargestArea = 600;
-
     public decimal Limit { get; init; }
 
     public decimal DelaySeconds { get; init; }
@@ -40,22 +37,8 @@ public sealed record CandidateDraft
         BackstopDelaySeconds = (settings.Backstop?.Delay.Milliseconds ?? 0) / 1000m,
     };
 
-    /// <summary>The same with every number drawn back inside what its control allows.</summary>
-    public CandidateDraft Inside() => this with
-    {
-        Limit = Within(Limit, 50, 100),
-        DelaySeconds = Within(DelaySeconds, 0, LongestDelay),
-        Area = Within(Area, 0, LargestArea),
-        AveragingSeconds = Within(AveragingSeconds, 0, 60),
-        ClearMargin = Within(ClearMargin, 0, 20),
-        BackstopLimit = Within(BackstopLimit, 30, 99),
-        BackstopDelaySeconds = Within(BackstopDelaySeconds, 0, LongestDelay),
-    };
-
     public CandidateSettings ToSettings() => new(
         new LimitSettings<Percent>(Percent.Of(Limit), Duration.FromSeconds(DelaySeconds), Quantities.Area.Of(Area), Percent.Of(ClearMargin)),
         HasBackstop ? new BackstopSettings(Percent.Of(BackstopLimit), Duration.FromSeconds(BackstopDelaySeconds)) : null,
         Duration.FromSeconds(AveragingSeconds));
-
-    private static decimal Within(decimal value, decimal least, decimal most) => decimal.Round(Math.Clamp(value, least, most), 3);
 }

@@ -58,6 +58,9 @@ public sealed class EvidenceDesk
 
     public TunedGroup Group { get; }
 
+    /// <summary>What a proposal may miss, and how long its signals may last.</summary>
+    public GuardRails Rails => rules.GuardRails;
+
     public SearchBounds Bounds => rules.For(Group.Category.Category).Bounds;
 
     public Asked Ask(CandidateSettings settings)

@@ -38,7 +38,7 @@ public sealed record GroupAtHand(EvidenceDesk Desk, string? Unit, IReadOnlyDicti
     public string ClockAt(string recording, SampleTime at) => Stored[recording].Start.ClockAt(at);
 
     /// <summary>Patients, nights and hours in a few words, for choosing between groups.</summary>
-    public string Words => $"{Pages.Say.Group(Group.Key)} ({Pages.Say.Count(Group.Patients, "patient", "patients")}, {Pages.Say.Count(Group.Recordings.Count, "recording", "recordings")}){(IsInvented ? ", invented data" : "")}";
+    public string Words => $"{Pages.Say.Group(Group.Key)} ({Pages.Say.Count(Group.Patients, "patient", "patients")}, {Pages.Say.Count(Group.Recordings.Count, "recording", "recordings")}{(Group.Recordings.Any(r => !r.Loaded.IsInManifest) ? $"; {PatientNote.Words}" : "")}){(IsInvented ? ", invented data" : "")}";
 
     /// <summary>A group is invented or real, never both.</summary>
     public bool IsInvented => Group.Recordings.Any(r => r.Loaded.IsInvented);

@@ -30,9 +30,17 @@ internal sealed class GroupLoader(IWorkbenchStore store, RecordingLibrary librar
     /// <summary>The map and the conditioning of every page that looks at settings: no averaging of ours, standard validity, values as displayed.</summary>
     public static readonly MapRequest Request = new(LimitSide.Low, MapGrid.SpO2Default, 0, Backstop: null, ConditioningSettings.Default);
 
+    /// <exception cref="StopException">Real and invented recordings are among them together.</exception>
     /// <exception cref="StoreException">A recording is gone, or damaged.</exception>
     public async Task<ReadyLibrary> LoadAsync(IReadOnlyList<StoredRecording> stored, IWorkProgress progress, CancellationToken cancellation)
     {
+        if (LibraryChoice.HasBothKinds(stored))
+        {
+            throw StopException.Usage(new Trouble(
+                "real and invented recordings are never counted together",
+                $"{stored.Count(r => !r.IsInvented)} real and {stored.Count(r => r.IsInvented)} invented", "recordings of one kind", "the chosen recordings", "the demo ward lies in the same library as recordings of patients"));
+        }
+
         var loaded = new List<LoadedRecording>(stored.Count);
         var marks = new List<(string, Tuning.MustCatch.ReviewMark)>();
         var blind = new List<(string, Time.TimeSlice)>();

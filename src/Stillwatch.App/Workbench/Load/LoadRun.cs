@@ -4,6 +4,7 @@ using Stillwatch.App.Files;
 using Stillwatch.App.Jobs;
 using Stillwatch.App.Workbench.Evidence;
 using Stillwatch.App.Workbench.Library;
+using Stillwatch.App.Workbench.Recordings;
 using Stillwatch.Storage;
 using Stillwatch.Storage.Recordings;
 using Stillwatch.Storage.Settings;
@@ -40,7 +41,7 @@ internal sealed class LoadRun(IWorkbenchStore store, GroupLoader loader, Setting
             StoredRecording[] own = [.. category.Select(r => ready.ByName[r.File.Name])];
             var known = SettingsFinder.Present(own, category.First().Category) ?? await finder.DefaultAsync(category.First().Category, unit, cancellation);
             sets.Add(known.Set with { Category = category.Key });
-            words.Add($"{category.Key}: {Pages.Say.Settings(known.Set.Settings)} ({known.From})");
+            words.Add($"{RecordingLine.CategoryWords(category.Key)}: {Pages.Say.Settings(known.Set.Settings)} ({known.From})");
         }
 
         var model = WardJob.Run(ready.Loaded, GroupLoader.Request.Conditioning, ready.Side(sets), progress);

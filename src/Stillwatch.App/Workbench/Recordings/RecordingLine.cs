@@ -10,7 +10,17 @@ namespace Stillwatch.App.Workbench.Recordings;
 public static class RecordingLine
 {
     public static string Category(StoredRecording recording) =>
-        recording.Description.Category is not { } name ? "not known" : CategoryPresets.TryParse(name, out var preset) ? preset!.Describes : name;
+        recording.Description.Category is not { } name ? "not known" : CategoryWords(name);
+
+    /// <summary>A category's name in words: "paediatric:8mo" is "Child, 6–9 months (8 months)"; a name that is none stays as it is.</summary>
+    public static string CategoryWords(string name)
+    {
+        if (!CategoryPresets.TryParse(name, out var preset)) return name;
+        string age = name.StartsWith("paediatric:", StringComparison.Ordinal) ? name["paediatric:".Length..].Trim() : "";
+        return age.Length == 0 ? preset!.Describes
+            : age.EndsWith("mo", StringComparison.Ordinal) ? $"{preset!.Describes} ({age[..^2]} months)"
+            : $"{preset!.Describes} ({age[..^1]} years)";
+    }
 
     public static string Start(StoredRecording recording) => recording.Start switch
     {

@@ -20,13 +20,14 @@ namespace Stillwatch.App.Workbench.Summary;
 /// <summary>A shift to be summed up: recordings that began between a noon and the next, or those of which no date is known.</summary>
 /// <param name="Words">"night of 2026-03-02".</param>
 /// <param name="Recordings">Its recordings.</param>
-public sealed record Shift(string Words, IReadOnlyList<StoredRecording> Recordings)
+/// <param name="End">The noon at which it ends, on the recordings' own clocks; null: no date is known.</param>
+public sealed record Shift(string Words, IReadOnlyList<StoredRecording> Recordings, DateTime? End)
 {
     /// <summary>The newest first.</summary>
     public static IReadOnlyList<Shift> Of(IReadOnlyList<StoredRecording> recordings) =>
     [
         .. recordings.GroupBy(r => EveningOf(r.Start)).OrderByDescending(g => g.Key)
-            .Select(g => new Shift(g.Key is { } day ? $"night of {day:yyyy-MM-dd} (noon to noon)" : "recordings without a date", [.. g])),
+            .Select(g => new Shift(g.Key is { } day ? $"night of {day:yyyy-MM-dd} (noon to noon)" : "recordings without a date", [.. g], g.Key?.AddDays(1).ToDateTime(new TimeOnly(12, 0)))),
     ];
 
     private static DateOnly? EveningOf(RecordingStart start) => start switch
@@ -40,7 +41,7 @@ public sealed record Shift(string Words, IReadOnlyList<StoredRecording> Recordin
 /// <summary>What one shift hands to the next: what happened, what was changed and why, what to watch, what is pending.</summary>
 internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, EvidenceRun evidence, ReportKeeper keeper, TimeProvider clock)
 {
-    /// <summary>Changes written down so long before now belong to the summary. Unit policy, no source.</summary>
+    /// <summary>Changes written down so long before the shift's end belong to the summary. Unit policy, no source.</summary>
     private static readonly TimeSpan ChangesOf = TimeSpan.FromDays(7);
 
     /// <summary>A deviation that ends so soon is pending. Unit policy, no source.</summary>
@@ -67,11 +68,11 @@ internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, Evid
         {
             progress.Report("looking back", patients.Count, ready.Loaded.Recordings.Count);
             cancellation.ThrowIfCancellationRequested();
-            patients.Add(Patient(loaded, ready, history));
+            patients.Add(Patient(loaded, ready, history, EndOf(shift)));
         }
 
         List<ShiftPatient> list = [.. patients.OrderByDescending(p => p.Rank).ThenBy(p => p.Patient.Patient, StringComparer.Ordinal).Select(p => p.Patient)];
-        if (UnitAsAWhole(unit, history, await OpenProposalsAsync(all, unit, history, progress, cancellation)) is { } whole) list.Add(whole);
+        if (UnitAsAWhole(unit, history, EndOf(shift), await OpenProposalsAsync(all, unit, history, progress, cancellation)) is { } whole) list.Add(whole);
         return new ShiftSummaryModel
         {
             Title = $"{unit ?? "All units"}: {shift.Words}",
@@ -82,7 +83,7 @@ internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, Evid
         };
     }
 
-    private (ShiftPatient Patient, int Rank) Patient(LoadedRecording loaded, ReadyLibrary ready, IReadOnlyList<SettingsEntry> history)
+    private (ShiftPatient Patient, int Rank) Patient(LoadedRecording loaded, ReadyLibrary ready, IReadOnlyList<SettingsEntry> history, DateTimeOffset end)
     {
         var stored = ready.ByName[loaded.File.Name];
         var target = stored.Description is { TargetLow: { } low, TargetHigh: { } high } ? $"prescribed {low:0.#}–{high:0.#} %" : "no prescribed range known";
@@ -91,7 +92,8 @@ internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, Evid
         {
             Patient = loaded.Patient,
             About = $"{loaded.Category.Words}; {target}",
-            Changed = [.. Recent(said).Select(ChangeOf)],
+            Changed = [.. Recent(said, end).Select(ChangeOf)],
+            ChangedSince = [.. Since(said, end).Select(ChangeOf)],
         };
         var known = SettingsFinder.Present([stored], loaded.Category);
         var side = ready.Side(known is null ? [] : [known.Set with { Category = null }]);
@@ -155,12 +157,12 @@ internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, Evid
         }
     }
 
-    private ShiftPatient? UnitAsAWhole(string? unit, IReadOnlyList<SettingsEntry> history, IReadOnlyList<string> proposals)
+    private ShiftPatient? UnitAsAWhole(string? unit, IReadOnlyList<SettingsEntry> history, DateTimeOffset end, IReadOnlyList<string> proposals)
     {
         var own = history.Where(e => e.Content.Scope == SettingsScope.UnitDefault && e.Content.Unit == unit).ToList();
-        List<ShiftChange> changed = [.. Recent(own).Select(ChangeOf)];
+        List<ShiftChange> changed = [.. Recent(own, end).Select(ChangeOf)], since = [.. Since(own, end).Select(ChangeOf)];
         List<string> pending = [.. Ending(own), .. proposals];
-        return changed.Count + pending.Count == 0 ? null : new ShiftPatient { Patient = unit ?? "All units", About = "the unit's own settings", Changed = changed, Pending = pending };
+        return changed.Count + since.Count + pending.Count == 0 ? null : new ShiftPatient { Patient = unit ?? "All units", About = "the unit's own settings", Changed = changed, ChangedSince = since, Pending = pending };
     }
 
     /// <summary>Proposals that stand over all recordings and that no later decision of the unit answered.</summary>
@@ -190,7 +192,18 @@ internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, Evid
         return history.Any(e => e.Content.Scope == SettingsScope.UnitDefault && e.Content.Unit == unit && e.Content.Category == group.Group.Category.Name && e.At >= newest);
     }
 
-    private IEnumerable<SettingsEntry> Recent(IEnumerable<SettingsEntry> entries) => entries.Where(e => clock.GetUtcNow() - e.At <= ChangesOf).OrderBy(e => e.Number);
+    /// <summary>The shift's end, a clock without a zone taken as this machine's; a shift that is still running, or of which no date is known, ends now.</summary>
+    private DateTimeOffset EndOf(Shift shift)
+    {
+        var now = clock.GetUtcNow();
+        if (shift.End is not { } noon) return now;
+        var end = new DateTimeOffset(noon, clock.LocalTimeZone.GetUtcOffset(noon));
+        return end < now ? end : now;
+    }
+
+    private static IEnumerable<SettingsEntry> Recent(IEnumerable<SettingsEntry> entries, DateTimeOffset end) => entries.Where(e => e.At <= end && end - e.At <= ChangesOf).OrderBy(e => e.Number);
+
+    private static IEnumerable<SettingsEntry> Since(IEnumerable<SettingsEntry> entries, DateTimeOffset end) => entries.Where(e => e.At > end).OrderBy(e => e.Number);
 
     private static ShiftChange ChangeOf(SettingsEntry entry)
     {
@@ -209,6 +222,6 @@ internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, Evid
             return (r.Start is RecordingStart.Local local ? local.DateTime : ((RecordingStart.Zoned)r.Start).DateTime.DateTime).AddMilliseconds((end ? times.Max() : times.Min()).Milliseconds);
         }
 
-        return $"{dated.Min(r => At(r, end: false)):yyyy-MM-dd HH:mm} to {dated.Max(r => At(r, end: true)):yyyy-MM-dd HH:mm}, on the recordings' own clocks; changes of settings of the last 7 days";
+        return $"{dated.Min(r => At(r, end: false)):yyyy-MM-dd HH:mm} to {dated.Max(r => At(r, end: true)):yyyy-MM-dd HH:mm}, on the recordings' own clocks; changes of settings of the 7 days up to its end";
     }
 }

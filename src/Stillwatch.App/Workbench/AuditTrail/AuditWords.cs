@@ -1,0 +1,31 @@
+using System.Globalization;
+
+namespace Stillwatch.App.Workbench.AuditTrail;
+
+/// <summary>What a line of the audit says, in words; its stable code stands beside them.</summary>
+public static class AuditWords
+{
+    private static readonly Dictionary<string, string> Actions = new(StringComparer.Ordinal)
+    {
+        ["recording.imported"] = "recording imported",
+        ["recording.described"] = "what is said of a recording changed",
+        ["recording.removed"] = "recording taken out",
+        ["mark.made"] = "mark made",
+        ["mark.withdrawn"] = "mark withdrawn",
+        ["blindlook.made"] = "stretch looked at without alarms",
+        ["settings.accepted"] = "settings decided",
+        ["report.kept"] = "report kept",
+        ["store.backedup"] = "backup made",
+        ["store.restored"] = "library restored from a backup",
+    };
+
+    /// <summary>A code that is not known keeps its own words: "mark.moved" is "mark moved".</summary>
+    public static string Action(string code) => Actions.TryGetValue(code, out string? words) ? words : code.Replace('.', ' ');
+
+    /// <summary>On the clock of that zone, with how far it is from UTC: "2026-03-03 07:15:09 +01:00".</summary>
+    public static string When(DateTimeOffset at, TimeZoneInfo zone)
+    {
+        var there = TimeZoneInfo.ConvertTime(at, zone);
+        return there.ToString(there.Offset == TimeSpan.Zero ? "yyyy-MM-dd HH:mm:ss 'UTC'" : "yyyy-MM-dd HH:mm:ss zzz", CultureInfo.InvariantCulture);
+    }
+}
