@@ -8,7 +8,6 @@ namespace Stillwatch.Measure;
 internal static class EvidenceWaits
 {
     private const int Nights = 30;
-    private const string Followed = "document.querySelector('.live .big') && document.querySelector('.live .big').textContent !== before.live";
 
     public static async Task<IReadOnlyList<Wait>> MeasureAsync(MeasuringBrowser browser, int rounds, TextWriter progress)
     {
@@ -21,20 +20,24 @@ internal static class EvidenceWaits
         List<double> limit = [], area = [];
         for (int i = 0; i < rounds; i++)
         {
-            limit.Add(await MeasuringBrowser.TimeAsync(page, Move(i % 2 == 0 ? 85 - i % 5 : 93 - i % 3), Followed, "#c-limit"));
-            area.Add(await MeasuringBrowser.TimeAsync(page, Move(i % 2 == 0 ? 20 + 5 * (i % 7) : 150 + 5 * (i % 7)), Followed, "#c-area"));
+            int percent = i % 2 == 0 ? 85 - i % 5 : 93 - i % 3, threshold = (i % 2 == 0 ? 20 : 150) + 5 * (i % 7);
+            limit.Add(await MeasuringBrowser.TimeAsync(page, Move(percent), Says("SpO2 low limit", $"{percent} %"), "#c-limit"));
+            area.Add(await MeasuringBrowser.TimeAsync(page, Move(threshold), Says("Area threshold", $"{threshold} %·s"), "#c-area"));
         }
 
         await page.Context.CloseAsync();
         return
         [
             new Wait($"settings evidence over {Nights} nights: from the click to the first answer, with the whole search for a proposal", "", [opened]),
-            new Wait($"the same: the limit is moved, and the numbers follow", "≤ 100 ms", limit),
-            new Wait($"the same: the area threshold is moved, and the numbers follow", "≤ 100 ms", area),
+            new Wait("the same: the limit is moved, and the numbers follow", "≤ 100 ms", limit),
+            new Wait("the same: the area threshold is moved, and the numbers follow", "≤ 100 ms", area),
         ];
     }
 
     private static string Move(int to) => $"element.value = '{to}'; element.dispatchEvent(new Event('input', {{ bubbles: true }}))";
+
+    /// <summary>The numbers side by side are those of the settings asked for: their line says so, and the whole answer comes at once.</summary>
+    private static string Says(string line, string words) => $"[...document.querySelectorAll('table.side tr')].find(r => r.firstElementChild.textContent === '{line}')?.querySelector('td.active')?.textContent === '{words}'";
 
     private static async Task StoreAsync(MeasuredWorkbench workbench)
     {

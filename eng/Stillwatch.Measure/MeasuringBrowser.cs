@@ -11,12 +11,12 @@ internal sealed class MeasuringBrowser : IAsyncDisposable
     private const string Stopwatch = """
         ([act, seen, selector]) => new Promise((resolve, reject) => {
           const element = selector ? document.querySelector(selector) : document.body;
-          const before = { exact: document.querySelector('.strip-exact svg'), slide: document.querySelector('.strip-slide')?.style.transform, live: document.querySelector('.live .big')?.textContent };
+          const before = { exact: document.querySelector('.strip-exact svg') };
           const isSeen = new Function('before', `return ${seen}`), from = performance.now();
           new Function('element', act)(element);
           const look = () => {
             if (isSeen(before)) resolve(performance.now() - from);
-            else if (performance.now() - from > 300000) reject(new Error(`never seen: ${seen}`));
+            else if (performance.now() - from > 120000) reject(new Error(`never seen: ${seen}`));
             else requestAnimationFrame(look);
           };
           requestAnimationFrame(look);

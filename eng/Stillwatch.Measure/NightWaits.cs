@@ -10,7 +10,7 @@ internal static class NightWaits
 {
     private const int Seconds = 72 * 3600;
     private const string Drawn = "document.querySelector('.strip-exact svg') && document.querySelector('.strip-exact svg') !== before.exact && document.querySelector('.strip-moving').hidden";
-    private const string Moved = "document.querySelector('.strip-slide').style.transform !== before.slide || " + Drawn;
+    private const string Moved = "!document.querySelector('.strip-moving').hidden || " + Drawn;
 
     public static async Task<IReadOnlyList<Wait>> MeasureAsync(MeasuringBrowser browser, int rounds, TextWriter progress)
     {
