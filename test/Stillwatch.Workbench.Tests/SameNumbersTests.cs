@@ -3,6 +3,7 @@ using System.Text.Json;
 using Microsoft.Playwright;
 using Stillwatch.App.Commands;
 using Stillwatch.App.Jobs;
+using Stillwatch.App.Workbench.Recordings;
 using Stillwatch.Rehearsal;
 using Stillwatch.Workbench.Tests.Browsing;
 
@@ -30,7 +31,7 @@ public sealed class SameNumbersTests(DemoWorkbench demo) : IDisposable
         await page.GetByText("By patient, as a table").ClickAsync();
         var rows = page.GetByRole(AriaRole.Region, new() { Name = "Load by patient" }).Locator("tbody tr");
         string[] shown = [.. (await rows.AllInnerTextsAsync()).Select(r => string.Join(' ', r.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)))];
-        string[] told = [.. ward.GetProperty("patients").EnumerateArray().Select(p => $"{p.GetProperty("patient")} {p.GetProperty("category")} {p.GetProperty("recordings")} {p.GetProperty("signals")} {One(p.GetProperty("load"))} ")];
+        string[] told = [.. ward.GetProperty("patients").EnumerateArray().Select(p => $"{p.GetProperty("patient")} {RecordingLine.CategoryWords(p.GetProperty("category").GetString()!)} {p.GetProperty("recordings")} {p.GetProperty("signals")} {One(p.GetProperty("load"))} ")];
         Assert.Equal(told.Length, shown.Length);
         Assert.All(told.Zip(shown), pair => Assert.StartsWith(pair.First, pair.Second, StringComparison.Ordinal));
 
