@@ -1,3 +1,4 @@
+using Stillwatch.App.Workbench.Evidence;
 using Stillwatch.Alarms;
 using Stillwatch.App.Commands;
 using Stillwatch.App.Files;
