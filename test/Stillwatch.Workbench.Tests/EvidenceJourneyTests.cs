@@ -22,11 +22,11 @@ public sealed partial class EvidenceJourneyTests(DemoWorkbench demo)
         await TenPointsAreInViewAsync(page);
 
         string unit = Assert.Single((await workbench.Store.Recordings.FindAsync(new RecordingFilter(), TestContext.Current.CancellationToken)).Select(r => r.Description.Unit).Distinct()) ?? "";
-        await DecideAsync(page, DateTime.Today.AddDays(30));
+        await DecideAsync(page, StandingClock.InDays(30));
         string[] links = await page.Locator(".note a.button").EvaluateAllAsync<string[]>("all => all.map(a => a.getAttribute('href'))");
         Assert.Equal(3, links.Length);
         string card = await PaperPages.WordsAsync(page, links[0]), report = await PaperPages.WordsAsync(page, links[1]);
-        string until = DateTime.Today.AddDays(30).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+        string until = StandingClock.InDays(30);
         Assert.All([card, report], words =>
         {
             Assert.Contains("Sister A.", words, StringComparison.Ordinal);
@@ -141,14 +141,14 @@ public sealed partial class EvidenceJourneyTests(DemoWorkbench demo)
     }
 
     /// <summary>Nothing is written down until it is said who, and why; then it is.</summary>
-    private static async Task DecideAsync(IPage page, DateTime until)
+    private static async Task DecideAsync(IPage page, string until)
     {
         var write = page.GetByRole(AriaRole.Button, new() { Name = "Write the decision down" });
         await write.ClickAsync();
         await Assertions.Expect(page.GetByText("Who accepts it is not named.")).ToBeVisibleAsync();
         await Assertions.Expect(page.GetByText("Why is not said.")).ToBeVisibleAsync();
         await page.GetByLabel("Accepted by").FillAsync("Sister A.");
-        await page.GetByLabel("Holds until").FillAsync(until.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
+        await page.GetByLabel("Holds until").FillAsync(until);
         await page.GetByLabel("Why", new() { Exact = true }).FillAsync(Why);
         await write.ClickAsync();
         await Assertions.Expect(page.GetByText("Written down as entry")).ToBeVisibleAsync(new() { Timeout = 60_000 });

@@ -27,7 +27,7 @@ public sealed class PrepareJourneyTests(DemoWorkbench demo)
 
         await page.GetByRole(AriaRole.Button, new() { Name = "Write it down" }).ClickAsync();
         await Assertions.Expect(page.GetByText("Which patient is not named.")).ToBeVisibleAsync();
-        string until = DateTime.Today.AddDays(2).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+        string until = StandingClock.InDays(2);
         await TypeAsync(page, "Patient (a pseudonym)", "bed-7");
         await TypeAsync(page, "Accepted by", "Dr Q.");
         await TypeAsync(page, "Deviation ends", until);

@@ -24,7 +24,7 @@ public sealed class RestartTests(DemoWorkbench demo)
         await page.GetByLabel("Patient (a pseudonym)").FillAsync("bed-3");
         await page.GetByLabel("Accepted by").FillAsync("Sister B.");
         await page.GetByLabel("Why", new() { Exact = true }).FillAsync("As usual on this ward");
-        await page.GetByLabel("Deviation ends").FillAsync(DateTime.Today.AddDays(1).ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture));
+        await page.GetByLabel("Deviation ends").FillAsync(StandingClock.InDays(1));
         await page.GetByRole(AriaRole.Button, new() { Name = "Write it down" }).ClickAsync();
         await Assertions.Expect(page.GetByText("Written down as entry")).ToBeVisibleAsync();
         await page.Context.CloseAsync();

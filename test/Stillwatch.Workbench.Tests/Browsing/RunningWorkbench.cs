@@ -60,9 +60,9 @@ internal sealed class RunningWorkbench : IAsyncDisposable
 
     private static async Task<(WebApplication App, IWorkbenchStore Store)> UpAsync(string folder, Func<IWorkbenchStore, IWorkbenchStore>? around)
     {
-        IWorkbenchStore store = await WorkbenchStore.OpenAsync(new StorePlace.SqliteFile(Path.Combine(folder, "stillwatch.db")), TimeProvider.System, CancellationToken.None);
+        IWorkbenchStore store = await WorkbenchStore.OpenAsync(new StorePlace.SqliteFile(Path.Combine(folder, "stillwatch.db")), StandingClock.Instance, CancellationToken.None);
         if (around is not null) store = around(store);
-        var app = WorkbenchHost.Build(new WorkbenchOptions(store, "http://127.0.0.1:0", Path.Combine(folder, "arrivals"), TimeProvider.System));
+        var app = WorkbenchHost.Build(new WorkbenchOptions(store, "http://127.0.0.1:0", Path.Combine(folder, "arrivals"), StandingClock.Instance));
         await app.StartAsync();
         return (app, store);
     }

@@ -92,7 +92,7 @@ internal sealed class PrepareDesk(IWorkbenchStore store, ReportKeeper keeper, Ti
             For = prepared.Patient.Patient.Trim() is { Length: > 0 } patient ? patient : prepared.Start.Numbers.Describes,
             About = prepared.Patient.Words,
             IsStart = entry is null,
-            Lines = prepared.Lines,
+            Lines = [.. prepared.Lines.Select(l => l with { Reason = PreparedReason.Of(l, prepared.UnitDefault) })],
             Averaging = $"the monitor's own is not known here; ours {(prepared.Settings.SpO2Conditioning.Averaging > Time.Duration.Zero ? Pages.Say.Seconds(prepared.Settings.SpO2Conditioning.Averaging) : "none")}",
             DecidedBy = entry?.Content.AcceptedBy,
             DecidedOn = entry is null ? null : $"{entry.At.ToLocalTime():yyyy-MM-dd}",
