@@ -152,7 +152,7 @@ public class EvidenceDeskTests
         Assert.DoesNotContain(PatientNote.Words, (await named.EvidenceAsync()).Groups[0].Words, StringComparison.Ordinal);
         await using var library = await SmallLibrary.OfAsync(1, (said, _) => said with { Patient = null });
         var group = (await library.EvidenceAsync()).Groups[0];
-        Assert.EndsWith($"(2 patients, 2 recordings; {PatientNote.Words})", group.Words, StringComparison.Ordinal);
+        Assert.EndsWith($"(2 patients, 2 recordings; {PatientNote.Words}), invented data", group.Words, StringComparison.Ordinal);
         Assert.Equal($" ({PatientNote.Words})", PatientNote.InBrackets(group.Group.Recordings));
     }
 

@@ -55,13 +55,16 @@ public class SettingsFinderTests
     {
         await using var library = await SmallLibrary.OfAsync(2);
         await library.AddRealAsync("real-1");
-        var found = await library.EvidenceAsync();
-        var real = Assert.Single(found.Groups, g => !g.IsInvented);
+        var all = await library.AllAsync();
+        // Together they are refused; each apart knows its own alone.
+        await Assert.ThrowsAsync<Commands.StopException>(library.EvidenceAsync);
+        Task<EvidenceAtHand> OfAsync(bool invented) => new EvidenceRun(library.Loader, library.Finder).RunAsync(
+            [.. all.Where(r => r.IsInvented == invented)], SmallLibrary.Unit, new SmallLibrary.Silence(), TestContext.Current.CancellationToken);
+        var real = Assert.Single((await OfAsync(invented: false)).Groups);
         Assert.Null(real.Present);
         Assert.StartsWith("not known.", real.PresentNote);
         Assert.Equal(["real-1"], real.Group.Recordings.Select(r => r.Loaded.Patient).Distinct());
-        Assert.All(found.Groups.Where(g => g.IsInvented), g => Assert.NotNull(g.Present));
-        Assert.All(found.Groups.Where(g => g.IsInvented), g => Assert.DoesNotContain(g.Group.Recordings, r => r.Loaded.Patient == "real-1"));
+        Assert.All((await OfAsync(invented: true)).Groups, g => Assert.NotNull(g.Present));
     }
 
     [Fact]

@@ -7,6 +7,7 @@ public sealed class Browser : IAsyncLifetime
 {
     private static readonly string[] Known = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"];
 
+    private readonly List<(string? Test, IBrowserContext Context)> open = [];
     private IPlaywright? playwright;
     private IBrowser? browser;
 
@@ -32,6 +33,7 @@ public sealed class Browser : IAsyncLifetime
             Assert.Skip("No chromium on this machine (STILLWATCH_BROWSER names another).");
         }
 
+        await CloseWhatEarlierTestsLeftAsync();
         var context = await browser!.NewContextAsync(new BrowserNewContextOptions
         {
             ViewportSize = new ViewportSize { Width = screen.Width, Height = screen.Height },
@@ -40,7 +42,19 @@ public sealed class Browser : IAsyncLifetime
             AcceptDownloads = true,
             Locale = "en-GB",
         });
+        if (TestContext.Current.Test is { } test) open.Add((test.UniqueID, context));
         return await context.NewPageAsync();
+    }
+
+    /// <summary>Tests run one after another here: pages of any other test are done with, and each would go on drawing.</summary>
+    private async Task CloseWhatEarlierTestsLeftAsync()
+    {
+        string? now = TestContext.Current.Test?.UniqueID;
+        foreach (var (test, context) in open.Where(o => o.Test != now).ToList())
+        {
+            open.Remove((test, context));
+            await context.CloseAsync();
+        }
     }
 
     public async ValueTask DisposeAsync()
