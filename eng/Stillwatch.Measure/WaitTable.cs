@@ -8,7 +8,7 @@ internal static class WaitTable
 {
     private const string How = """
         From the act (a click, a key, a control that moves) to the frame of the browser in which its answer stands, by the browser's own clock; frames come
-        16.7 ms apart, so nothing is shorter. The program and the browser run on the same machine and share its processors.
+        16.7 ms apart, and no time here is finer than that. The program and the browser run on the same machine and share its processors.
         """;
 
     public static string Terminal(string machine, IReadOnlyList<Wait> waits)

@@ -85,6 +85,7 @@ public sealed class EveryPageTests(DemoWorkbench demo)
     {
         var page = await demo.OpenAsync("/", Screen.Desk);
         await Assertions.Expect(page.GetByText("The library")).ToBeVisibleAsync();
+        await Assertions.Expect(page.Locator("h1")).ToBeFocusedAsync(); // where every arrival begins
         await page.Locator("a.skip").FocusAsync();
         foreach (string name in new[] { "Stillwatch", "Recordings", "Settings evidence", "Alarm load", "Prepare", "Shift summary", "Reports", "Audit" })
         {
