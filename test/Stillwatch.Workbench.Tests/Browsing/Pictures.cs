@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using Microsoft.Playwright;
 using SkiaSharp;
 
@@ -65,7 +64,16 @@ internal static class Pictures
         return ((double)parts.Values.Sum(p => p.Sum) / parts.Values.Sum(p => p.Count), (double)worst.Value.Sum / worst.Value.Count, $"at ({worst.Key.Across * Part}, {worst.Key.Down * Part}) of {one.Width}×{one.Height}");
     }
 
-    private static string PathOf(string name, [CallerFilePath] string here = "") => Path.Combine(Path.GetDirectoryName(here)!, "..", "Pictures", name + ".png");
+    // The compiler's own word on where a source lies is no use in a deterministic build (it is mapped to /_/): look upwards from the assembly.
+    private static string PathOf(string name)
+    {
+        for (var folder = new DirectoryInfo(AppContext.BaseDirectory); folder is not null; folder = folder.Parent)
+        {
+            if (File.Exists(Path.Combine(folder.FullName, "Stillwatch.slnx"))) return Path.Combine(folder.FullName, "test", "Stillwatch.Workbench.Tests", "Pictures", name + ".png");
+        }
+
+        throw new InvalidOperationException($"Found no Stillwatch.slnx above {AppContext.BaseDirectory}; expected the tests to lie in a checkout.");
+    }
 
     private static SKBitmap Small(byte[] png)
     {
