@@ -139,13 +139,19 @@ public sealed class BreathingRateTests
         Assert.All(bare, r => Assert.Equal(r.FromFrequency, r.RatePerMinute, 9));
     }
 
+    /// <summary>The pulse is the beats' own in each window: slow waves and drift carry it far from the one that the patient was made with.</summary>
     [Fact]
-    public void Nothing_above_half_of_the_pulse_rate_is_ever_told() =>
-        Gen.Select(Gen.ULong[0, 1000], Gen.Double[20, 200]).Sample((seed, pulse) =>
+    public void Nothing_above_half_of_the_windows_own_pulse_rate_is_ever_told() =>
+        Gen.Select(Gen.ULong[0, 1_000_000], Gen.Double[20, 200]).Sample((seed, madeWith) =>
         {
-            var (beats, _) = new InventedBreathing { BreathsPerMinute = 30, PulsePerMinute = pulse, Noise = 3 }.Make(seed);
-            Assert.All(BreathingReadings.Of(beats, 300), r => Assert.False(r.RatePerMinute > 0.6 * pulse || r.RatePerMinute is < 3.5 or > 70.5, $"pulse {pulse}: {r}"));
-        }, iter: Sampling.Cases(30));
+            var (beats, _) = new InventedBreathing { BreathsPerMinute = 30, PulsePerMinute = madeWith, Noise = 3 }.Make(seed);
+            Assert.All(BreathingReadings.Of(beats, 300).Where(r => !double.IsNaN(r.RatePerMinute)), r =>
+            {
+                double[] times = [.. beats.Select(b => b.UpstrokeSeconds).Where(t => t >= r.StartSeconds && t < r.StartSeconds + r.LengthSeconds)];
+                double pulse = 60 * (times.Length - 1) / (times[^1] - times[0]);
+                Assert.False(r.RatePerMinute > 0.5 * pulse || r.RatePerMinute is < 3.5 or > 70.5, $"made with {madeWith}, the window's pulse {pulse}: {r}");
+            });
+        }, iter: Sampling.Cases(100));
 
     [Theory]
     [InlineData(double.NaN)]
