@@ -1,4 +1,5 @@
 using Stillwatch.App.Tests.Running;
+using Stillwatch.App.Workbench.Library;
 using Stillwatch.App.Workbench.Load;
 using Stillwatch.App.Workbench.Review;
 using Stillwatch.Replay;
@@ -23,18 +24,40 @@ public class LoadRunTests
         Assert.Empty(found.Changes);
     }
 
+    [Theory]
+    [InlineData(true, 1)]
+    [InlineData(false, 0)] // a real ward's decision is no change of the invented one, though the unit has its name
+    public async Task A_change_is_one_that_was_decided_on_data_of_the_recordings_own_kind(bool isInvented, int changes)
+    {
+        await using var library = await SmallLibrary.OfAsync(1);
+        await DecideAsync(library, isInvented);
+        Assert.Equal(changes, (await RunAsync(library)).Changes.Count);
+    }
+
     [Fact]
     public async Task Recordings_after_a_change_are_none_when_the_change_is_newer_than_all_of_them()
     {
         await using var library = await SmallLibrary.OfAsync(2);
-        await library.Store.Settings.AddAsync(
-            new NewSettingsEntry { Scope = SettingsScope.UnitDefault, Category = "adult", Unit = SmallLibrary.Unit, Name = "decided", SettingsJson = SettingsForm.JsonOf(SmallLibrary.InForce("adult", 15)), Why = "a test", AcceptedBy = "ward lead" },
-            Actor.Local, TestContext.Current.CancellationToken);
+        await DecideAsync(library, isInvented: true);
         var change = Assert.Single((await RunAsync(library)).Changes);
         Assert.Null(change.After); // written down on 10 March, recorded on 2 and 3 March
         Assert.Equal(4, change.Before!.Recordings);
         Assert.Equal(0, change.Undated);
     }
+
+    private static Task<SettingsEntry> DecideAsync(SmallLibrary library, bool isInvented) => library.Store.Settings.AddAsync(
+        new NewSettingsEntry
+        {
+            Scope = SettingsScope.UnitDefault,
+            Category = "adult",
+            Unit = SmallLibrary.Unit,
+            Name = "decided",
+            SettingsJson = SettingsForm.JsonOf(SmallLibrary.InForce("adult", 15)),
+            Why = "a test",
+            AcceptedBy = "ward lead",
+            EvidenceJson = new DecisionGrounds(isInvented, []).ToJson(),
+        },
+        Actor.Local, TestContext.Current.CancellationToken);
 
     private static async Task<LoadAtHand> RunAsync(SmallLibrary library) =>
         await new LoadRun(library.Store, library.Loader, library.Finder).RunAsync(await library.AllAsync(), SmallLibrary.Unit, new SmallLibrary.Silence(), TestContext.Current.CancellationToken);

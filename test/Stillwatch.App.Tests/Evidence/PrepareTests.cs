@@ -91,10 +91,28 @@ public class PrepareTests
         var prepared = Of(CategoryPresets.Adult.ToSettings()) with { AcceptedBy = "nurse in charge" };
         prepared.Patient.Patient = "P1";
         prepared.Patient.Unit = SmallLibrary.Unit;
-        var desk = new PrepareDesk(library.Store, new ReportKeeper(library.Store, library.Clock), library.Clock);
+        var desk = new PrepareDesk(library.Store, new ReportKeeper(library.Store, library.Clock), library.Finder, library.Clock);
         var (entry, card) = await desk.KeepAsync(prepared, TestContext.Current.CancellationToken);
         Assert.Equal((SettingsScope.Patient, "P1", "nurse in charge"), (entry.Content.Scope, entry.Content.Patient, entry.Content.AcceptedBy));
         Assert.Equal("settings card", card.Kind);
+    }
+
+    // recordings of the unit that there are | named by | decided on invented data
+    [Theory]
+    [InlineData("none", "unit", false)]
+    [InlineData("invented", "unit", true)]
+    [InlineData("invented and real", "unit", false)]
+    [InlineData("invented", "patient", true)]
+    [InlineData("none", "patient", false)]
+    public async Task What_is_prepared_for_an_invented_patient_says_so_and_is_never_a_real_ones(string recordings, string namedBy, bool isInvented)
+    {
+        await using var library = await SmallLibrary.OfAsync(recordings == "none" ? 0 : 1);
+        if (recordings == "invented and real") await library.AddRealAsync("real-1");
+        var prepared = Of(CategoryPresets.Adult.ToSettings()) with { AcceptedBy = "nurse in charge" };
+        prepared.Patient.Patient = "patient-01";
+        if (namedBy == "unit") prepared.Patient.Unit = SmallLibrary.Unit;
+        var (entry, _) = await new PrepareDesk(library.Store, new ReportKeeper(library.Store, library.Clock), library.Finder, library.Clock).KeepAsync(prepared, TestContext.Current.CancellationToken);
+        Assert.Equal(isInvented, DecisionGrounds.Of(entry).IsInvented);
     }
 
     private static Prepared Of(AlarmSettings settings, string why = "") => new(

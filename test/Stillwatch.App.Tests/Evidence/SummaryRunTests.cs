@@ -1,5 +1,6 @@
 using Stillwatch.App.Tests.Running;
 using Stillwatch.App.Workbench.Evidence;
+using Stillwatch.App.Workbench.Library;
 using Stillwatch.App.Workbench.ReportList;
 using Stillwatch.App.Workbench.Review;
 using Stillwatch.App.Workbench.Summary;
@@ -66,6 +67,22 @@ public class SummaryRunTests
         Assert.Null(unit.Recording);
     }
 
+    [Fact]
+    public async Task What_was_decided_for_real_patients_is_not_in_the_summary_of_invented_ones_not_even_as_what_was_before()
+    {
+        await using var library = await SmallLibrary.OfAsync(1);
+        await AddAsync(library, SettingsScope.UnitDefault, null, SmallLibrary.Now.AddDays(-1), isInvented: false);
+        await AddAsync(library, SettingsScope.Patient, "patient-01", SmallLibrary.Now.AddDays(-1), isInvented: false);
+        var patient = Assert.Single((await SummaryAsync(library)).Patients);
+        Assert.Empty(patient.ChangedSince);
+        Assert.DoesNotContain(patient.Pending, p => p.StartsWith("The settings", StringComparison.Ordinal));
+        await AddAsync(library, SettingsScope.UnitDefault, null, null, delaySeconds: 20);
+        var change = Assert.Single((await SummaryAsync(library)).Patients[^1].ChangedSince);
+        Assert.StartsWith("to SpO2 below 90 % for more than 20 s", change.What);
+        await AddAsync(library, SettingsScope.UnitDefault, null, null, delaySeconds: 25);
+        Assert.StartsWith("from SpO2 below 90 % for more than 20 s", (await SummaryAsync(library)).Patients[^1].ChangedSince[1].What);
+    }
+
     // when the shift ended, noon on its own clock | where a change of 10 March, 08:00 stands
     [Theory]
     [InlineData("2026-03-04 12:00", "since")]
@@ -89,8 +106,8 @@ public class SummaryRunTests
         Assert.Equal([new DateTime(2026, 3, 4, 12, 0, 0), new DateTime(2026, 3, 3, 12, 0, 0)], Shift.Of(await library.AllAsync()).Select(s => s.End!.Value));
     }
 
-    private static Task<SettingsEntry> AddAsync(SmallLibrary library, SettingsScope scope, string? patient, DateTimeOffset? until) => library.Store.Settings.AddAsync(
-        new NewSettingsEntry { Scope = scope, Category = "adult", Unit = SmallLibrary.Unit, Patient = patient, Name = "tried out", SettingsJson = SettingsForm.JsonOf(SmallLibrary.InForce("adult", 15)), Why = "a test", AcceptedBy = "nurse in charge", ValidUntil = until },
+    private static Task<SettingsEntry> AddAsync(SmallLibrary library, SettingsScope scope, string? patient, DateTimeOffset? until, bool isInvented = true, int delaySeconds = 15) => library.Store.Settings.AddAsync(
+        new NewSettingsEntry { Scope = scope, Category = "adult", Unit = SmallLibrary.Unit, Patient = patient, Name = "tried out", SettingsJson = SettingsForm.JsonOf(SmallLibrary.InForce("adult", delaySeconds)), Why = "a test", AcceptedBy = "nurse in charge", ValidUntil = until, EvidenceJson = new DecisionGrounds(isInvented, []).ToJson() },
         Actor.Local, TestContext.Current.CancellationToken);
 
     private static async Task<ShiftSummaryModel> SummaryAsync(SmallLibrary library, Func<Shift, Shift>? bent = null) =>

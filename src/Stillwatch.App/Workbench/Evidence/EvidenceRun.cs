@@ -60,9 +60,10 @@ internal sealed class EvidenceRun(GroupLoader loader, SettingsFinder finder)
     public async Task<EvidenceAtHand> RunAsync(IReadOnlyList<StoredRecording> chosen, string? unit, IWorkProgress progress, CancellationToken cancellation)
     {
         var ready = await loader.LoadAsync(chosen, progress, cancellation);
-        // Each group of like recordings has its own settings in force, and invented recordings are never judged together with real ones.
+        bool isInvented = chosen.Any(r => r.IsInvented); // of one kind all of them, or the loader had refused
+        // Each group of like recordings has its own settings in force.
         var present = new Dictionary<LoadedRecording, KnownSettings?>(ReferenceEqualityComparer.Instance);
-        foreach (var like in ready.Loaded.Recordings.GroupBy(r => (Stored(r).IsInvented, r.Category.Name, r.Recording.SourceAveraging.Window, r.Oxygen, r.Recording.Find(ChannelKind.SpO2)?.Times.Period)))
+        foreach (var like in ready.Loaded.Recordings.GroupBy(r => (r.Category.Name, r.Recording.SourceAveraging.Window, r.Oxygen, r.Recording.Find(ChannelKind.SpO2)?.Times.Period)))
         {
             var known = SettingsFinder.Present([.. like.Select(Stored)], like.First().Category);
             foreach (var one in like) present[one] = known;
@@ -71,7 +72,7 @@ internal sealed class EvidenceRun(GroupLoader loader, SettingsFinder finder)
         var models = new List<TuneModel>();
         // What cannot be computed goes along with something that can: alone it would stop the job.
         var computable = ready.Loaded.Recordings.ToLookup(r => ReviewJob.SpO2Of(r, GroupLoader.Request.Conditioning, out _) is not null);
-        var parts = Parts([.. computable[true]], r => (Stored(r).IsInvented, present[r]?.Set.Settings)).DefaultIfEmpty([]).ToList();
+        var parts = Parts([.. computable[true]], r => present[r]?.Set.Settings).DefaultIfEmpty([]).ToList();
         parts[0].AddRange(computable[false]);
         foreach (var part in parts)
         {
@@ -80,14 +81,13 @@ internal sealed class EvidenceRun(GroupLoader loader, SettingsFinder finder)
         }
 
         var groups = new List<GroupAtHand>();
-        var standards = new Dictionary<(string Category, bool IsInvented), StandardAtHand>();
+        var standards = new Dictionary<string, StandardAtHand>();
         foreach (var group in models.SelectMany(m => m.Groups).OrderByDescending(g => g.Patients).ThenByDescending(g => g.Recordings.Count))
         {
             progress.Report("making ready", groups.Count, models.Sum(m => m.Groups.Count));
             var first = group.Recordings[0].Loaded;
-            var key = (group.Category.Name, Stored(first).IsInvented);
-            if (!standards.TryGetValue(key, out var standard))
-                standards[key] = standard = new StandardAtHand(await finder.DefaultAsync(group.Category, unit, key.IsInvented, cancellation));
+            if (!standards.TryGetValue(group.Category.Name, out var standard))
+                standards[group.Category.Name] = standard = new StandardAtHand(await finder.DefaultAsync(group.Category, unit, isInvented, cancellation));
             groups.Add(new GroupAtHand(new EvidenceDesk(group, GroupLoader.Request), unit, ready.ByName, present[first], standard));
         }
 
@@ -99,11 +99,11 @@ internal sealed class EvidenceRun(GroupLoader loader, SettingsFinder finder)
     /// As few parts as can be, in each of which a category has one answer: a job takes one set of settings for a category. What nobody
     /// said anything of stands apart, for a job that has settings asks for those of every category.
     /// </summary>
-    private static IEnumerable<List<LoadedRecording>> Parts(IReadOnlyList<LoadedRecording> recordings, Func<LoadedRecording, (bool IsInvented, AlarmSettings? Settings)> answer)
+    private static IEnumerable<List<LoadedRecording>> Parts(IReadOnlyList<LoadedRecording> recordings, Func<LoadedRecording, AlarmSettings?> answer)
     {
-        foreach (var side in recordings.GroupBy(r => (answer(r).IsInvented, IsKnown: answer(r).Settings is not null)))
+        foreach (var side in recordings.GroupBy(r => answer(r) is not null))
         {
-            var byCategory = side.GroupBy(r => r.Category.Name).Select(c => c.GroupBy(r => answer(r).Settings).ToList()).ToList();
+            var byCategory = side.GroupBy(r => r.Category.Name).Select(c => c.GroupBy(answer).ToList()).ToList();
             for (int i = 0; i < byCategory.Max(c => c.Count); i++)
                 yield return [.. byCategory.Where(c => i < c.Count).SelectMany(c => c[i])];
         }

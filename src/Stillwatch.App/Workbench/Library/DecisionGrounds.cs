@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Stillwatch.App.Json;
 using Stillwatch.Storage.Settings;
 using Stillwatch.Tuning.Proposals;
 
@@ -45,6 +46,14 @@ internal sealed record DecisionGrounds(bool IsInvented, IReadOnlyList<string> Ag
         {
             return new DecisionGrounds(true, ["its evidence cannot be read"]);
         }
+    }
+
+    /// <summary>As evidence of a decision that stood on no numbers.</summary>
+    public string ToJson()
+    {
+        using var text = new StringWriter { NewLine = "\n" };
+        JsonPage.Write(text, Write);
+        return text.ToString();
     }
 
     public void Write(Utf8JsonWriter json)

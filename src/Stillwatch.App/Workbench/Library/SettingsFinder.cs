@@ -48,11 +48,9 @@ internal sealed class SettingsFinder(IWorkbenchStore store, TimeProvider clock)
     public async Task<KnownSettings> DefaultAsync(CategoryChoice category, string? unit, bool isInvented, CancellationToken cancellation)
     {
         string? named = string.IsNullOrWhiteSpace(unit) ? null : unit.Trim();
-        var newest = (await store.Settings.HistoryAsync(cancellation))
-            .Where(e => e.Content.Scope == SettingsScope.UnitDefault && e.Content.Category == category.Name && e.Content.Unit == named)
-            .Select(e => (Entry: e, Grounds: DecisionGrounds.Of(e)))
-            .FirstOrDefault(e => e.Grounds.IsInvented == isInvented);
-        if (newest.Entry is not { } entry) return Starting(category, "for the unit has written down none of its own");
+        var newest = DecisionHistory.Of(await store.Settings.HistoryAsync(cancellation), isInvented)
+            .FirstOrDefault(e => e.Content.Scope == SettingsScope.UnitDefault && e.Content.Category == category.Name && e.Content.Unit == named);
+        if (newest is not { Entry: var entry }) return Starting(category, "for the unit has written down none of its own");
         string written = $"written down {entry.At:yyyy-MM-dd}, accepted by {entry.Content.AcceptedBy}{string.Concat(newest.Grounds.InWords.Select(w => $"; {w}"))}";
         if (entry.Content.ValidUntil is { } until && until < clock.GetUtcNow())
             return Starting(category, $"for the unit’s own ({written}) ended on {until:yyyy-MM-dd}; look at it again");
@@ -63,10 +61,16 @@ internal sealed class SettingsFinder(IWorkbenchStore store, TimeProvider clock)
 
     /// <summary>The same where no recording is asked about: a unit that has only invented recordings is an invented one.</summary>
     /// <exception cref="StopException">The entry is no settings file.</exception>
-    public async Task<KnownSettings> DefaultAsync(CategoryChoice category, string? unit, CancellationToken cancellation)
+    public async Task<KnownSettings> DefaultAsync(CategoryChoice category, string? unit, CancellationToken cancellation) =>
+        await DefaultAsync(category, unit, await IsInventedAsync(unit, patient: null, cancellation), cancellation);
+
+    /// <summary>Whether the recordings of a unit, or where none is named of a patient, are all invented; where there are none, they are not.</summary>
+    public async Task<bool> IsInventedAsync(string? unit, string? patient, CancellationToken cancellation)
     {
-        var own = string.IsNullOrWhiteSpace(unit) ? [] : (await store.Recordings.FindAsync(new RecordingFilter(), cancellation)).Where(r => r.Description.Unit == unit.Trim()).ToList();
-        return await DefaultAsync(category, unit, own.Count > 0 && own.All(r => r.IsInvented), cancellation);
+        string? ward = string.IsNullOrWhiteSpace(unit) ? null : unit.Trim(), whose = string.IsNullOrWhiteSpace(patient) ? null : patient.Trim();
+        if (ward is null && whose is null) return false;
+        var own = (await store.Recordings.FindAsync(new RecordingFilter(), cancellation)).Where(r => ward is null ? r.Description.Patient == whose : r.Description.Unit == ward).ToList();
+        return own.Count > 0 && own.All(r => r.IsInvented);
     }
 
     private static KnownSettings Starting(CategoryChoice category, string because) => new(

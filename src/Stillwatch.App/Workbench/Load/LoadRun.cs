@@ -34,25 +34,27 @@ internal sealed class LoadRun(IWorkbenchStore store, GroupLoader loader, Setting
     public async Task<LoadAtHand> RunAsync(IReadOnlyList<StoredRecording> chosen, string? unit, IWorkProgress progress, CancellationToken cancellation)
     {
         var ready = await loader.LoadAsync(chosen, progress, cancellation);
+        bool isInvented = chosen.Any(r => r.IsInvented); // of one kind all of them, or the loader had refused
         var sets = new List<NamedSettings>();
         var words = new List<string>();
         foreach (var category in ready.Loaded.Recordings.GroupBy(r => r.Category.Name))
         {
             StoredRecording[] own = [.. category.Select(r => ready.ByName[r.File.Name])];
-            var known = SettingsFinder.Present(own, category.First().Category) ?? await finder.DefaultAsync(category.First().Category, unit, cancellation);
+            var known = SettingsFinder.Present(own, category.First().Category) ?? await finder.DefaultAsync(category.First().Category, unit, isInvented, cancellation);
             sets.Add(known.Set with { Category = category.Key });
             words.Add($"{RecordingLine.CategoryWords(category.Key)}: {Pages.Say.Settings(known.Set.Settings)} ({known.From})");
         }
 
         var model = WardJob.Run(ready.Loaded, GroupLoader.Request.Conditioning, ready.Side(sets), progress);
-        return new LoadAtHand(model, string.Join("; ", words), await ChangesAsync(model, ready, unit, cancellation));
+        return new LoadAtHand(model, string.Join("; ", words), await ChangesAsync(model, ready, unit, isInvented, cancellation));
     }
 
-    /// <summary>The load before and after each change that was written down for the unit, of the recordings' own category.</summary>
-    private async Task<IReadOnlyList<BeforeAndAfter>> ChangesAsync(WardModel model, ReadyLibrary ready, string? unit, CancellationToken cancellation)
+    /// <summary>The load before and after each change that was written down for the unit, of the recordings' own category and decided on data of their own kind.</summary>
+    private async Task<IReadOnlyList<BeforeAndAfter>> ChangesAsync(WardModel model, ReadyLibrary ready, string? unit, bool isInvented, CancellationToken cancellation)
     {
         var changes = new List<BeforeAndAfter>();
-        foreach (var entry in (await store.Settings.HistoryAsync(cancellation)).Where(e => e.Content.Scope == SettingsScope.UnitDefault && e.Content.Unit == unit))
+        var history = DecisionHistory.Of(await store.Settings.HistoryAsync(cancellation), isInvented);
+        foreach (var entry in history.Where(e => e.Content.Scope == SettingsScope.UnitDefault && e.Content.Unit == unit).Select(e => e.Entry))
         {
             var own = model.Recordings.Where(r => r.Loaded.Category.Name == entry.Content.Category).ToList();
             if (own.Count == 0) continue;

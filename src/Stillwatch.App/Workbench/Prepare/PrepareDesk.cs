@@ -47,7 +47,7 @@ public sealed record Prepared(PatientForm Patient, StartingSettings Start, Alarm
 }
 
 /// <summary>Prints and writes down what was prepared. Applies nothing.</summary>
-internal sealed class PrepareDesk(IWorkbenchStore store, ReportKeeper keeper, TimeProvider clock)
+internal sealed class PrepareDesk(IWorkbenchStore store, ReportKeeper keeper, SettingsFinder finder, TimeProvider clock)
 {
     /// <summary>What is missing before it can be written down for a patient; empty: nothing.</summary>
     public static IReadOnlyList<string> Missing(Prepared prepared, DateOnly today)
@@ -66,6 +66,7 @@ internal sealed class PrepareDesk(IWorkbenchStore store, ReportKeeper keeper, Ti
     public async Task<(SettingsEntry Entry, StoredReport Card)> KeepAsync(Prepared prepared, CancellationToken cancellation)
     {
         string category = prepared.Start.Numbers.Name, patient = prepared.Patient.Patient.Trim();
+        bool isInvented = await finder.IsInventedAsync(prepared.Patient.Unit, patient, cancellation);
         var entry = await store.Settings.AddAsync(
             new NewSettingsEntry
             {
@@ -78,6 +79,7 @@ internal sealed class PrepareDesk(IWorkbenchStore store, ReportKeeper keeper, Ti
                 Why = prepared.Why.Trim().Length > 0 ? prepared.Why.Trim() : "as the unit's default",
                 AcceptedBy = prepared.AcceptedBy.Trim(),
                 ValidUntil = prepared.Until is { } day ? EndOf(day) : null,
+                EvidenceJson = isInvented ? new DecisionGrounds(IsInvented: true, []).ToJson() : null,
             },
             Actor.Local, cancellation);
         return (entry, await CardAsync(prepared, entry, cancellation));
@@ -97,7 +99,7 @@ internal sealed class PrepareDesk(IWorkbenchStore store, ReportKeeper keeper, Ti
             DecidedBy = entry?.Content.AcceptedBy,
             DecidedOn = entry is null ? null : $"{entry.At.ToLocalTime():yyyy-MM-dd}",
             DeviationEnds = prepared.Until?.ToString("yyyy-MM-dd"),
-            IsInvented = prepared.UnitDefault.IsInvented,
+            IsInvented = prepared.UnitDefault.IsInvented || (entry is not null && DecisionGrounds.Of(entry).IsInvented),
             Remarks = [.. prepared.Start.Cautions, .. prepared.UnitDefault.IsWrittenDown ? [$"The unit’s default: {prepared.UnitDefault.From}."] : Array.Empty<string>(), "The prescription, local policy and licensed clinicians decide. Nothing was set on any monitor by printing this."],
             Provenance = keeper.Origin([]),
         }),

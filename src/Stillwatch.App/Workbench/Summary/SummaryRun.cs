@@ -62,7 +62,7 @@ internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, Evid
     public async Task<ShiftSummaryModel> RunAsync(Shift shift, IReadOnlyList<StoredRecording> all, string? unit, IWorkProgress progress, CancellationToken cancellation)
     {
         var ready = await loader.LoadAsync(shift.Recordings, progress, cancellation);
-        var history = await store.Settings.HistoryAsync(cancellation);
+        var history = DecisionHistory.Of(await store.Settings.HistoryAsync(cancellation), shift.Recordings.Any(r => r.IsInvented));
         var patients = new List<(ShiftPatient Patient, int Rank)>();
         foreach (var loaded in ready.Loaded.Recordings)
         {
@@ -83,7 +83,7 @@ internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, Evid
         };
     }
 
-    private (ShiftPatient Patient, int Rank) Patient(LoadedRecording loaded, ReadyLibrary ready, IReadOnlyList<SettingsEntry> history, DateTimeOffset end)
+    private (ShiftPatient Patient, int Rank) Patient(LoadedRecording loaded, ReadyLibrary ready, IReadOnlyList<WrittenDecision> history, DateTimeOffset end)
     {
         var stored = ready.ByName[loaded.File.Name];
         var target = stored.Description is { TargetLow: { } low, TargetHigh: { } high } ? $"prescribed {low:0.#}–{high:0.#} %" : "no prescribed range known";
@@ -146,10 +146,10 @@ internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, Evid
     }
 
     /// <summary>Of entries for the same thing, the last decides; what it says of its end.</summary>
-    private IEnumerable<string> Ending(IEnumerable<SettingsEntry> entries)
+    private IEnumerable<string> Ending(IEnumerable<WrittenDecision> entries)
     {
         var now = clock.GetUtcNow();
-        foreach (var entry in entries.GroupBy(e => (e.Content.Scope, e.Content.Category, e.Content.Unit, e.Content.Patient)).Select(g => g.MaxBy(e => e.Number)!))
+        foreach (var entry in entries.GroupBy(e => (e.Content.Scope, e.Content.Category, e.Content.Unit, e.Content.Patient)).Select(g => g.MaxBy(e => e.Entry.Number)!))
         {
             if (entry.Content.ValidUntil is not { } end) continue;
             if (end < now) yield return $"The settings “{entry.Content.Name}” ended on {end.ToLocalTime():yyyy-MM-dd} and were not looked at again (accepted by {entry.Content.AcceptedBy}).";
@@ -157,7 +157,7 @@ internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, Evid
         }
     }
 
-    private ShiftPatient? UnitAsAWhole(string? unit, IReadOnlyList<SettingsEntry> history, DateTimeOffset end, IReadOnlyList<string> proposals)
+    private ShiftPatient? UnitAsAWhole(string? unit, IReadOnlyList<WrittenDecision> history, DateTimeOffset end, IReadOnlyList<string> proposals)
     {
         var own = history.Where(e => e.Content.Scope == SettingsScope.UnitDefault && e.Content.Unit == unit).ToList();
         List<ShiftChange> changed = [.. Recent(own, end).Select(ChangeOf)], since = [.. Since(own, end).Select(ChangeOf)];
@@ -167,7 +167,7 @@ internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, Evid
 
     /// <summary>Proposals that stand over all recordings and that no later decision of the unit answered.</summary>
     private async Task<IReadOnlyList<string>> OpenProposalsAsync(
-        IReadOnlyList<StoredRecording> all, string? unit, IReadOnlyList<SettingsEntry> history, IWorkProgress progress, CancellationToken cancellation)
+        IReadOnlyList<StoredRecording> all, string? unit, IReadOnlyList<WrittenDecision> history, IWorkProgress progress, CancellationToken cancellation)
     {
         if (all.Count > MostSearched) return [$"Open proposals were not looked for: {all.Count} recordings are more than {MostSearched}. The evidence page looks."];
         try
@@ -186,10 +186,10 @@ internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, Evid
     }
 
     /// <summary>Whoever decided after the last recording was taken in has decided on this evidence, whatever the decision was.</summary>
-    private static bool IsDecided(GroupAtHand group, string? unit, IReadOnlyList<SettingsEntry> history)
+    private static bool IsDecided(GroupAtHand group, string? unit, IReadOnlyList<WrittenDecision> history)
     {
         var newest = group.Group.Recordings.Max(r => group.Stored[r.Loaded.File.Name].ImportedAt);
-        return history.Any(e => e.Content.Scope == SettingsScope.UnitDefault && e.Content.Unit == unit && e.Content.Category == group.Group.Category.Name && e.At >= newest);
+        return history.Any(e => e.Content.Scope == SettingsScope.UnitDefault && e.Content.Unit == unit && e.Content.Category == group.Group.Category.Name && e.Entry.At >= newest);
     }
 
     /// <summary>The shift's end, a clock without a zone taken as this machine's; a shift that is still running, or of which no date is known, ends now.</summary>
@@ -201,14 +201,15 @@ internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, Evid
         return end < now ? end : now;
     }
 
-    private static IEnumerable<SettingsEntry> Recent(IEnumerable<SettingsEntry> entries, DateTimeOffset end) => entries.Where(e => e.At <= end && end - e.At <= ChangesOf).OrderBy(e => e.Number);
+    private static IEnumerable<WrittenDecision> Recent(IEnumerable<WrittenDecision> entries, DateTimeOffset end) => entries.Where(e => e.Entry.At <= end && end - e.Entry.At <= ChangesOf).OrderBy(e => e.Entry.Number);
 
-    private static IEnumerable<SettingsEntry> Since(IEnumerable<SettingsEntry> entries, DateTimeOffset end) => entries.Where(e => e.At > end).OrderBy(e => e.Number);
+    private static IEnumerable<WrittenDecision> Since(IEnumerable<WrittenDecision> entries, DateTimeOffset end) => entries.Where(e => e.Entry.At > end).OrderBy(e => e.Entry.Number);
 
-    private static ShiftChange ChangeOf(SettingsEntry entry)
+    private static ShiftChange ChangeOf(WrittenDecision decision)
     {
+        var entry = decision.Entry;
         string Words(string json) => Say.Settings(SettingsFile.OfText($"entry {entry.Number} of the settings' history", json).Sets[0].Settings);
-        string from = entry.PreviousSettingsJson is { } before ? $"from {Words(before)} " : "";
+        string from = decision.PreviousSettingsJson is { } before ? $"from {Words(before)} " : "";
         return new ShiftChange($"{entry.At.ToLocalTime():yyyy-MM-dd HH:mm}", $"{from}to {Words(entry.Content.SettingsJson)}", entry.Content.Why, entry.Content.AcceptedBy);
     }
 
