@@ -37,6 +37,7 @@ public sealed partial class EvidenceJourneyTests(DemoWorkbench demo)
         });
         Assert.Contains("must-catch", report, StringComparison.OrdinalIgnoreCase);
         Assert.Contains("SHA-256", report, StringComparison.Ordinal);
+        Assert.Equal(1, await PaperPages.PrintedAsync(page, links[2])); // the web page gives one sheet of paper too
 
         await GoAsync(page, "Reports");
         await Assertions.Expect(page.GetByText("3 reports kept")).ToBeVisibleAsync();

@@ -18,18 +18,23 @@ internal static class HandoverHtml
         .sign { display: flex; gap: 28px; margin: 2.4em 0 .6em; }
         .sign span { flex: 1; border-top: 1px solid var(--ink); padding-top: 3px; color: var(--muted); font-size: .84rem; }
         @media print {
+          body { font-family: Arial, 'Liberation Sans', Helvetica, sans-serif; } /* as the PDF has it; wider ones do not fit one page */
           h1 { font-size: 1.9rem; }
           h2 { margin: .9em 0 .25em; }
           p { max-width: none; margin: .2em 0 .4em; }
           li { max-width: none; }
-          figure { margin: .6em 0 0; }
+          figure { margin: .4em 0 0; }
+          .plot svg { max-width: 86%; }
           figcaption p { margin: 0; }
           .banner { margin-bottom: 10px; }
           .tiles { margin: 6px 0 0; }
           .tile { padding: 4px 8px 4px 0; }
           .tile .label { min-height: 0; }
-          table { margin: .2em 0 .5em; }
-          th, td { padding: 2px 12px 2px 0; }
+          table { margin: .1em 0 .3em; line-height: 1.25; }
+          caption { padding: .2em 0; }
+          tbody th { min-width: 16em; }
+          .banner, .warn { padding: .3em .8em; }
+          th, td { padding: 1px 12px 1px 0; }
           .sign { margin: 3em 0 .4em; }
           .fine, .fine li { font-size: .88rem; line-height: 1.3; }
           footer { margin-top: 1em; padding-top: .4em; }
@@ -41,7 +46,7 @@ internal static class HandoverHtml
         var html = new HtmlText(writer, []);
         writer.Write("<!DOCTYPE html>\n<html lang=\"en-GB\"><head><meta charset=\"utf-8\"/><meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>");
         writer.Write("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'\"/>");
-        writer.Write($"<title>{Markup.Escape(document.Title)}</title>\n<style>\n{Style.Sheet}\n{More}\n@page {{ size: {document.Paper.Name}; margin: {document.Paper.Margin.ToString(CultureInfo.InvariantCulture)}mm; }}\n@media print {{ html {{ font-size: {(document.Paper == Paper.A4 ? "7.6" : "8.6")}pt; }} }}\n</style></head>\n<body><main>\n");
+        writer.Write($"<title>{Markup.Escape(document.Title)}</title>\n<style>\n{Style.Sheet}\n{More}\n@page {{ size: {document.Paper.Name}; margin: {document.Paper.Margin.ToString(CultureInfo.InvariantCulture)}mm; }}\n@media print {{ html {{ font-size: {(document.Paper == Paper.A4 ? "7.2" : "8.2")}pt; }} }}\n</style></head>\n<body><main>\n");
         if (document.IsInvented) html.Leaf("p", HandoverWords.Invented, "banner");
         html.Leaf("h1", document.Title);
         if (document.About.Length > 0) html.Leaf("p", document.About, "about");

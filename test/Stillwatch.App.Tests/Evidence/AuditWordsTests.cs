@@ -14,6 +14,16 @@ public class AuditWordsTests
     [InlineData("mark.moved", "mark moved")]
     public void What_was_done_is_said_in_words(string code, string words) => Assert.Equal(words, AuditWords.Action(code));
 
+    [Theory]
+    [InlineData("""{"name":"night 1.csv","format":"separated text"}""", "night 1.csv")]
+    [InlineData("""{"kind":"decision","title":"Settings for low SpO2: Adult"}""", "Settings for low SpO2: Adult")]
+    [InlineData("""{"from":{"name":"x"}}""", null)]
+    [InlineData("""{"name":7}""", null)]
+    [InlineData("""{"name":""}""", null)]
+    [InlineData("[]", null)]
+    [InlineData("{\"name\":\"cut", null)] // a line changed from outside is shown all the same
+    public void A_line_is_named_as_people_name_what_it_is_about(string detail, string? name) => Assert.Equal(name, AuditWords.NameOf(detail));
+
     [Fact]
     public void A_time_says_its_zone()
     {

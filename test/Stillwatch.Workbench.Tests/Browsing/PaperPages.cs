@@ -13,7 +13,20 @@ internal static class PaperPages
         var answer = await page.APIRequest.GetAsync(new Uri(new Uri(page.Url), "/" + link).ToString());
         Assert.True(answer.Ok, $"{link}: found {answer.Status}, expected the page that was just made");
         Assert.Equal("application/pdf", answer.Headers["content-type"]);
-        return await ReadAsync(await answer.BodyAsync());
+        return string.Join(' ', (await ReadAsync(await answer.BodyAsync())).Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+    }
+
+    /// <summary>On how many sheets the browser prints the web page behind a link.</summary>
+    public static async Task<int> PrintedAsync(IPage page, string link)
+    {
+        var answer = await page.APIRequest.GetAsync(new Uri(new Uri(page.Url), "/" + link).ToString());
+        Assert.StartsWith("text/html", answer.Headers["content-type"]);
+        var printed = await page.Context.NewPageAsync();
+        await printed.SetContentAsync(await answer.TextAsync());
+        string words = await ReadAsync(await printed.PdfAsync(new() { PreferCSSPageSize = true }));
+        await printed.CloseAsync();
+        Assert.Contains("licensed clinicians", words, StringComparison.Ordinal);
+        return words.Count(c => c == '\f');
     }
 
     private static async Task<string> ReadAsync(byte[] bytes)
@@ -28,7 +41,7 @@ internal static class PaperPages
         var text = reading!.StandardOutput.ReadToEndAsync(TestContext.Current.CancellationToken);
         await reading.StandardInput.BaseStream.WriteAsync(bytes, TestContext.Current.CancellationToken);
         reading.StandardInput.Close();
-        return string.Join(' ', (await text).Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+        return await text;
     }
 
     private static Process? Start()

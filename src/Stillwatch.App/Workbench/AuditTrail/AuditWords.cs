@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.Json;
 
 namespace Stillwatch.App.Workbench.AuditTrail;
 
@@ -21,6 +22,23 @@ public static class AuditWords
 
     /// <summary>A code that is not known keeps its own words: "mark.moved" is "mark moved".</summary>
     public static string Action(string code) => Actions.TryGetValue(code, out string? words) ? words : code.Replace('.', ' ');
+
+    /// <summary>What people call the thing that a line is about, as its details have it; null: they name nothing.</summary>
+    public static string? NameOf(string detailJson)
+    {
+        try
+        {
+            using var detail = JsonDocument.Parse(detailJson);
+            if (detail.RootElement.ValueKind != JsonValueKind.Object) return null;
+            foreach (string key in new[] { "name", "title" })
+                if (detail.RootElement.TryGetProperty(key, out var name) && name.ValueKind == JsonValueKind.String && name.GetString() is { Length: > 0 } words) return words;
+            return null;
+        }
+        catch (JsonException)
+        {
+            return null; // a line that was changed from outside: verifying it says so
+        }
+    }
 
     /// <summary>On the clock of that zone, with how far it is from UTC: "2026-03-03 07:15:09 +01:00".</summary>
     public static string When(DateTimeOffset at, TimeZoneInfo zone)
