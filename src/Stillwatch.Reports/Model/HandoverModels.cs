@@ -117,14 +117,20 @@ public sealed record SettingsCardModel
 /// <param name="By">Who.</param>
 public sealed record ShiftChange(string At, string What, string Why, string By);
 
-/// <summary>One patient in a shift summary.</summary>
+/// <summary>One patient in a shift summary, or the unit as a whole. What a recording tells by itself is worded by the page and does not stand in the lists.</summary>
 public sealed record ShiftPatient
 {
     /// <summary>A pseudonym.</summary>
     public required string Patient { get; init; }
 
-    /// <summary>Category and prescribed target in words.</summary>
+    /// <summary>Category in words.</summary>
     public required string About { get; init; }
+
+    /// <summary>"88–92 %"; null: no prescribed range is known.</summary>
+    public string? Prescribed { get; init; }
+
+    /// <summary>This is no patient: what was changed and what is pending for the unit itself.</summary>
+    public bool IsWholeUnit { get; init; }
 
     /// <summary>What was recorded during the shift; null: nothing.</summary>
     public RecordingSection? Recording { get; init; }
@@ -137,14 +143,14 @@ public sealed record ShiftPatient
     /// <summary>What was changed after the shift's end: to know, and no part of what the shift did.</summary>
     public IReadOnlyList<ShiftChange> ChangedSince { get; init; } = [];
 
-    /// <summary>What to watch.</summary>
+    /// <summary>What to watch besides.</summary>
     public IReadOnlyList<string> Watch { get; init; } = [];
 
     /// <summary>What is pending, and with whom.</summary>
     public IReadOnlyList<string> Pending { get; init; } = [];
 }
 
-/// <summary>What one shift hands to the next: a page for one patient, a list for a ward.</summary>
+/// <summary>What one shift hands to the next: a page for one patient, a line for each of a ward.</summary>
 public sealed record ShiftSummaryModel
 {
     /// <summary>"Unit A, night of 3 November".</summary>

@@ -6,9 +6,8 @@ using Stillwatch.App.Pages;
 using Stillwatch.App.Workbench.Evidence;
 using Stillwatch.App.Workbench.Library;
 using Stillwatch.App.Workbench.ReportList;
-using Stillwatch.Oxygenation;
-using Stillwatch.Quantities;
 using Stillwatch.Reports.Model;
+using Stillwatch.Reports.Wording;
 using Stillwatch.Storage;
 using Stillwatch.Storage.Recordings;
 using Stillwatch.Storage.Settings;
@@ -50,8 +49,6 @@ internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, Evid
     /// <summary>Looking for proposals over more recordings than this would keep the shift waiting.</summary>
     private const int MostSearched = 80;
 
-    private static readonly Percent Ninety = Percent.Of(90);
-
     /// <param name="shift">The shift.</param>
     /// <param name="all">What proposals are looked for in: the recordings of all shifts.</param>
     /// <param name="unit">Whose default settings are meant; null: those of no unit in particular.</param>
@@ -86,12 +83,12 @@ internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, Evid
     private (ShiftPatient Patient, int Rank) Patient(LoadedRecording loaded, ReadyLibrary ready, IReadOnlyList<WrittenDecision> history, DateTimeOffset end)
     {
         var stored = ready.ByName[loaded.File.Name];
-        var target = stored.Description is { TargetLow: { } low, TargetHigh: { } high } ? $"prescribed {low:0.#}–{high:0.#} %" : "no prescribed range known";
         var said = history.Where(e => e.Content.Scope == SettingsScope.Patient && e.Content.Patient == stored.Description.Patient && stored.Description.Patient is not null).ToList();
         var patient = new ShiftPatient
         {
             Patient = loaded.Patient,
-            About = $"{loaded.Category.Words}; {target}",
+            About = loaded.Category.Words,
+            Prescribed = stored.Description is { TargetLow: { } low, TargetHigh: { } high } ? $"{low:0.#}–{high:0.#} %" : null,
             Changed = [.. Recent(said, end).Select(ChangeOf)],
             ChangedSince = [.. Since(said, end).Select(ChangeOf)],
         };
@@ -108,35 +105,10 @@ internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, Evid
             return (patient with { Happened = [$"Nothing can be computed: {e.Trouble.Found}."], Pending = [.. Ending(said)] }, 0);
         }
 
-        var trend = BurdenTrend.Of(review.Review.Hours, Ninety);
         var marks = ready.Marks.MarksOn(loaded.File.Name);
         var unseen = review.MustCatch.Where(e => !marks.Any(m => m.Touches(e.Onset, e.End))).ToList();
-        return (
-            patient with
-            {
-                Recording = ReportJob.SectionOf(review, side, proposed: null),
-                Happened = [.. Happened(review)],
-                Watch = [.. Watch(trend, review)],
-                Pending = [.. Pending(unseen, loaded), .. Ending(said)],
-            },
-            (trend is { IsRising: true } ? 1000 : 0) + review.MustCatch.Count);
-    }
-
-    private static IEnumerable<string> Happened(ReviewModel review)
-    {
-        if (review.MustCatch.Count > 0)
-            yield return $"{Say.Count(review.MustCatch.Count, "must-catch event", "must-catch events")}, the lowest {review.MustCatch.Min(e => e.Nadir).Value:0.##} %: {string.Join(", ", review.MustCatch.Take(8).Select(e => review.Loaded.Recording.Start.ClockAt(e.Onset)))}{(review.MustCatch.Count > 8 ? $" and {review.MustCatch.Count - 8} more" : "")}.";
-        if (review.Replay is { } replay)
-            yield return $"The settings in force would have given {Say.Count(replay.Physiological.Count(), "physiological signal", "physiological signals")} and {replay.Technical.Count()} technical.";
-        if (review.Review.Coverage < 0.8) yield return $"Only {Say.Share(review.Review.Coverage)} of the time has a valid SpO2: what happened in the rest is not known.";
-    }
-
-    private static IEnumerable<string> Watch(BurdenTrend? trend, ReviewModel review)
-    {
-        if (trend is { IsRising: true }) yield return $"Rising burden: {trend.Words}.";
-        else if (trend is not null && trend.After >= 3) yield return $"Burden: {trend.Words}.";
-        if (review.Replay is { } replay && replay.Answers.Count(a => a.Verdict == CatchVerdict.Missed) is > 0 and var missed)
-            yield return $"{Say.Count(missed, "must-catch event", "must-catch events")} would not have been signalled under the settings in force.";
+        patient = patient with { Recording = ReportJob.SectionOf(review, side, proposed: null), Pending = [.. Pending(unseen, loaded), .. Ending(said)] };
+        return (patient, (ShiftWords.Burden(patient) is { IsRising: true } ? 1000 : 0) + review.MustCatch.Count);
     }
 
     private static IEnumerable<string> Pending(List<MustCatchEvent> unseen, LoadedRecording loaded)
@@ -162,7 +134,7 @@ internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, Evid
         var own = history.Where(e => e.Content.Scope == SettingsScope.UnitDefault && e.Content.Unit == unit).ToList();
         List<ShiftChange> changed = [.. Recent(own, end).Select(ChangeOf)], since = [.. Since(own, end).Select(ChangeOf)];
         List<string> pending = [.. Ending(own), .. proposals];
-        return changed.Count + since.Count + pending.Count == 0 ? null : new ShiftPatient { Patient = unit ?? "All units", About = "the unit's own settings", Changed = changed, ChangedSince = since, Pending = pending };
+        return changed.Count + since.Count + pending.Count == 0 ? null : new ShiftPatient { Patient = unit ?? "All units", IsWholeUnit = true, About = "the unit's own settings", Changed = changed, ChangedSince = since, Pending = pending };
     }
 
     /// <summary>Proposals that stand over all recordings and that no later decision of the unit answered.</summary>
