@@ -91,6 +91,14 @@ public sealed partial class EvidenceJourneyTests(DemoWorkbench demo)
         await Assertions.Expect(page.Locator(".live")).ToContainTextAsync($"{missed} missed");
         Assert.NotEqual("0", missed);
 
+        // The map is drawn without a backstop and with this candidate's clear margin, so its cell now says the candidate's own number.
+        await page.GetByRole(AriaRole.Button, new() { Name = "limit and delay" }).ClickAsync();
+        await TypeAsync(page.GetByLabel("Clear margin, points above the limit, as a number"), 2);
+        await Assertions.Expect(page.Locator("#map-here")).ToContainTextAsync("with a clear margin of 2 points");
+        await Assertions.Expect(Cell(page, "Clear margin")).ToHaveTextAsync("2 points");
+        await Assertions.Expect(page.Locator("#map-here")).ToContainTextAsync($"more than 60 s: {(await SignalsAsync(page)).ToString("0.0", CultureInfo.InvariantCulture)} signals a patient-day");
+        await TypeAsync(page.GetByLabel("Clear margin, points above the limit, as a number"), 0);
+
         // The event opens beside this page, and what was tried out is still here after a reload.
         var opened = await page.Context.RunAndWaitForPageAsync(() => changes.Locator("tbody a").First.ClickAsync());
         await Assertions.Expect(opened.GetByText("What happened in this recording?")).ToBeVisibleAsync(new() { Timeout = 60_000 });
