@@ -36,6 +36,13 @@ public class LoadRunTests
     }
 
     [Fact]
+    public async Task Groups_that_may_be_compared_hold_nobody_whose_category_was_assumed_beside_others()
+    {
+        await using var library = await SmallLibrary.OfAsync(1, (said, number) => number == 0 ? said with { Category = null } : said);
+        Assert.Equal([false, true], (await RunAsync(library)).Model.Groups.Select(g => g.IsCategoryAssumed));
+    }
+
+    [Fact]
     public async Task Where_not_all_had_the_same_settings_the_load_says_which_part_is_counted_under_others()
     {
         await using var library = await SmallLibrary.OfAsync(1, (said, number) => number == 0 ? said with { SettingsInForceJson = null } : said);

@@ -115,6 +115,26 @@ public sealed class ImportTests : IAsyncLifetime
     }
 
     [Fact]
+    public void Another_answer_is_read_and_looked_at_before_anything_is_stored_so()
+    {
+        folder.Write("t.csv", "Time,SpO2 1,SpO2 2\n2026-03-02T22:00:00,97,91\n2026-03-02T22:00:01,96,90\n");
+        var recording = new ArrivedRecording("t.csv");
+        recording.Read(folder["t.csv"], null, TestStore.Token);
+        recording.IsConfirmed = true;
+        recording.Answers.SpO2 = "SpO2 2";
+        Assert.False(recording.CanBeStored); // what was looked at is column 1
+        Assert.True(recording.NeedsAWord);
+        recording.Read(folder["t.csv"], null, TestStore.Token);
+        Assert.Equal("SpO2 2", recording.Preview!.SpO2!.Label);
+        Assert.True(recording.CanBeStored);
+
+        recording.Answers.Time = "no such column";
+        recording.Read(folder["t.csv"], null, TestStore.Token);
+        Assert.NotNull(recording.Trouble);
+        Assert.False(recording.CanBeStored);
+    }
+
+    [Fact]
     public void The_recordings_of_a_folder_are_those_of_ward_json_and_the_others_but_not_the_alarm_logs()
     {
         foreach (string name in new[] { "a.csv", "extra.csv" }) folder.WriteNight(name, 60);

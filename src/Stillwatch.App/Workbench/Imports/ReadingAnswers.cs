@@ -8,7 +8,7 @@ using Stillwatch.Time;
 namespace Stillwatch.App.Workbench.Imports;
 
 /// <summary>What a person says about how a file is to be read; all of it may be left to the reader.</summary>
-public sealed class ReadingAnswers
+public sealed record ReadingAnswers
 {
     /// <summary>The label of the column that is SpO2; empty: the reader chooses.</summary>
     public string SpO2 { get; set; } = "";

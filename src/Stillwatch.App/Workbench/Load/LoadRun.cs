@@ -49,7 +49,7 @@ internal sealed class LoadRun(IWorkbenchStore store, GroupLoader loader, Setting
             string name = RecordingLine.CategoryWords(category.Key);
             var present = SettingsFinder.Present(own, category.First().Category);
             var known = present ?? await finder.DefaultAsync(category.First().Category, unit, isInvented, cancellation);
-            if (present is null) notInForce.Add($"{name}: nobody said which settings were in force during {Pages.Say.Count(own.Length, "this recording", "these recordings")}. This is what {Pages.Say.Settings(known.Set.Settings)} would give ({known.From}), not what the ward had.");
+            if (present is null) notInForce.Add($"{name}: nobody said which settings were in force during {(own.Length == 1 ? "this recording" : "these recordings")}. This is what {Pages.Say.Settings(known.Set.Settings)} would give ({known.From}), not what the ward had.");
             else if (present.Doubt is { } doubt) notInForce.Add($"{name}: {doubt}");
             sets.Add(known.Set with { Category = category.Key });
             words.Add($"{name}: {Pages.Say.Settings(known.Set.Settings)} ({known.From})");
