@@ -72,7 +72,7 @@ internal sealed class ArrivalDesk
     public async Task<Trouble?> TakeInAsync(StagedBatch batch, string name, Stream content, long? length, CancellationToken cancellation)
     {
         if (!FileNames.IsPlain(name) || name.StartsWith('.'))
-            return new Trouble("cannot take this file in", $"the name \"{Shown(name)}\"", "a plain file name: no folder in it, none of the characters " + @"/ \ : * ? "" < > |, no dot at its beginning", Shown(name), "it was named on a system that allows more: give the file another name, and bring it in again");
+            return new Trouble("cannot take this file in", $"the name \"{Shown(name)}\"", "a plain file name: no folder in it, none of the characters " + FileNames.Forbidden + ", no dot at its beginning", Shown(name), "it was named on a system that allows more: give the file another name, and bring it in again");
         if (batch.Count >= limits.FilesPerBatch)
             return new Trouble($"cannot take {name} in", $"more than {limits.FilesPerBatch} files at once", $"at most {limits.FilesPerBatch}", name, "a whole disk was dropped: bring the files in several times");
         if (length > limits.BytesPerFile) return TooLarge(name, length.Value, limits.BytesPerFile);
