@@ -61,6 +61,11 @@ public sealed class PrepareJourneyTests(DemoWorkbench demo)
         await Assertions.Expect(card).ToHaveCountAsync(0);
         await page.Locator("#p-set-backstop").FillAsync("");
         await page.Locator("#p-set-backstop").BlurAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Make a card, not yet decided" }).ClickAsync(); // its delay stands there still
+        await Assertions.Expect(page.GetByText("Nothing was written:")).ToBeVisibleAsync();
+        await Assertions.Expect(card).ToHaveCountAsync(0);
+        await page.Locator("#p-set-backstop-delay").FillAsync("");
+        await page.Locator("#p-set-backstop-delay").BlurAsync();
         await Assertions.Expect(page.Locator(".answer")).ToContainTextAsync("without a backstop");
     }
 
