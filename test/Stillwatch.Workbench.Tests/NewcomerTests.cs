@@ -75,6 +75,22 @@ public sealed class NewcomerTests(DemoWorkbench demo)
     }
 
     [Fact]
+    public async Task Whoever_goes_back_from_a_recording_finds_the_list_as_it_was_chosen()
+    {
+        var page = await demo.OpenAsync("/", Screen.Desk);
+        await page.GetByLabel("Search names, patients, units, notes").PressSequentiallyAsync("patient-04");
+        await Assertions.Expect(page.GetByText("2 of 24 recordings")).ToBeVisibleAsync();
+        await Assertions.Expect(page.GetByLabel("Search names, patients, units, notes")).ToBeFocusedAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "patient-04-night-1.csv", Exact = true }).ClickAsync();
+        await Assertions.Expect(page.Locator(".strip-exact svg")).ToBeVisibleAsync(new() { Timeout = 60_000 });
+        await page.GoBackAsync();
+        await Assertions.Expect(page.GetByText("2 of 24 recordings")).ToBeVisibleAsync();
+        await Assertions.Expect(page.GetByLabel("Search names, patients, units, notes")).ToHaveValueAsync("patient-04");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Show all" }).ClickAsync();
+        await Assertions.Expect(page.GetByText("24 recordings. A start")).ToBeVisibleAsync();
+    }
+
+    [Fact]
     public async Task Undo_at_one_machine_takes_no_mark_of_the_reviewer_before()
     {
         await using var workbench = await demo.CopyAsync();

@@ -45,6 +45,8 @@ public sealed partial class Arrivals : IAsyncDisposable
 
     [Inject] private IWorkbenchStore Store { get; set; } = null!;
 
+    [Inject] private NavigationManager Address { get; set; } = null!;
+
     [Inject] private IJSRuntime Js { get; set; } = null!;
 
     /// <summary>Something was stored.</summary>
@@ -129,7 +131,8 @@ public sealed partial class Arrivals : IAsyncDisposable
     /// <summary>Files that wait and answers that were typed are lost when the page is left: not without a word.</summary>
     private async Task AskBeforeLeavingAsync(LocationChangingContext leaving)
     {
-        if (!HoldsSomething || module is null) return;
+        // A filter of the library below changes the address and leaves nothing.
+        if (!HoldsSomething || module is null || Address.ToAbsoluteUri(leaving.TargetLocation).AbsolutePath == new Uri(Address.Uri).AbsolutePath) return;
         if (!await module.InvokeAsync<bool>("ask", "Leave this page? The files that wait here are put aside, and nothing more of them is stored.")) leaving.PreventNavigation();
     }
 
