@@ -22,6 +22,8 @@ public sealed partial class EvidenceJourneyTests(DemoWorkbench demo)
         await TenPointsAreInViewAsync(page);
 
         string unit = Assert.Single((await workbench.Store.Recordings.FindAsync(new RecordingFilter(), TestContext.Current.CancellationToken)).Select(r => r.Description.Unit).Distinct()) ?? "";
+        var saved = await page.RunAndWaitForDownloadAsync(() => page.GetByRole(AriaRole.Link, new() { Name = "Save these settings as a file" }).ClickAsync());
+        Assert.Equal("stillwatch-adult-settings.json", saved.SuggestedFilename);
         await DecideAsync(page, StandingClock.InDays(30));
         string[] links = await page.Locator(".note a.button").EvaluateAllAsync<string[]>("all => all.map(a => a.getAttribute('href'))");
         Assert.Equal(3, links.Length);
@@ -55,6 +57,7 @@ public sealed partial class EvidenceJourneyTests(DemoWorkbench demo)
         await GoAsync(page, "Shift summary");
         await Assertions.Expect(page.GetByText(Why).First).ToBeVisibleAsync(new() { Timeout = 60_000 });
         var entry = Assert.Single(await workbench.Store.Settings.HistoryAsync(TestContext.Current.CancellationToken));
+        Assert.Equal(WithoutName(entry.Content.SettingsJson), WithoutName(await File.ReadAllTextAsync(await saved.PathAsync(), TestContext.Current.CancellationToken))); // the file is what was decided
         Assert.Equal((SettingsScope.UnitDefault, unit, "Sister A.", Why), (entry.Content.Scope, entry.Content.Unit ?? "", entry.Content.AcceptedBy, entry.Content.Why));
     }
 
@@ -149,6 +152,20 @@ public sealed partial class EvidenceJourneyTests(DemoWorkbench demo)
         Assert.Contains("100001", words, StringComparison.Ordinal);
         Assert.Contains("EF", words, StringComparison.Ordinal);
         Assert.DoesNotContain("Invented", words, StringComparison.Ordinal);
+        await page.GetByRole(AriaRole.Button, new() { Name = "The same (HTML)" }).ClickAsync();
+        await Assertions.Expect(page.GetByText("2 reports kept")).ToBeVisibleAsync(new() { Timeout = 60_000 });
+        Assert.Equal(1, await PaperPages.PrintedAsync(page, (await link.GetAttributeAsync("href"))!));
+        await page.GetByRole(AriaRole.Button, new() { Name = "Its picture (PNG)" }).ClickAsync();
+        await Assertions.Expect(page.GetByText("3 reports kept")).ToBeVisibleAsync(new() { Timeout = 60_000 });
+        var picture = await page.APIRequest.GetAsync(new Uri(new Uri(page.Url), "/" + await link.GetAttributeAsync("href")).ToString());
+        Assert.Equal(("image/png", "89504E47"), (picture.Headers["content-type"], Convert.ToHexString((await picture.BodyAsync())[..4])));
+    }
+
+    private static string WithoutName(string settingsJson)
+    {
+        var settings = System.Text.Json.Nodes.JsonNode.Parse(settingsJson)!.AsObject();
+        settings["settings"]![0]!.AsObject().Remove("name");
+        return settings.ToJsonString();
     }
 
     /// <summary>Nothing is written down until it is said who, and why; then it is.</summary>
