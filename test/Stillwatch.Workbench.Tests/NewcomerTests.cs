@@ -149,6 +149,8 @@ public sealed class NewcomerTests(DemoWorkbench demo)
         await workbench.StopAsync();
         await Assertions.Expect(page.GetByText("The program does not answer")).ToBeVisibleAsync(new() { Timeout = 60_000 });
         await Accessible.CheckAsync(page);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Load it again" }).ClickAsync();
+        await Assertions.Expect(page.GetByText("It does not answer yet.")).ToBeVisibleAsync(); // and the page is still there to be read
         await workbench.RestartAsync();
         await Assertions.Expect(page.GetByText("The program does not answer")).ToBeHiddenAsync(new() { Timeout = 120_000 });
         await page.GetByRole(AriaRole.Button, new() { Name = "Verify every line" }).ClickAsync();
