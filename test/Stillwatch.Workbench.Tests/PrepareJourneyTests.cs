@@ -67,6 +67,13 @@ public sealed class PrepareJourneyTests(DemoWorkbench demo)
         await page.Locator("#p-set-backstop-delay").FillAsync("");
         await page.Locator("#p-set-backstop-delay").BlurAsync();
         await Assertions.Expect(page.Locator(".answer")).ToContainTextAsync("without a backstop");
+
+        // Another patient's range sets the numbers anew, and that is said.
+        var anew = page.GetByText("what had been changed by hand is gone");
+        await Assertions.Expect(anew).ToHaveCountAsync(0);
+        await page.GetByLabel("Breathing").SelectOptionAsync("air");
+        await Assertions.Expect(anew).ToBeVisibleAsync();
+        await Assertions.Expect(page.Locator(".answer")).ToContainTextAsync("with a backstop");
     }
 
     [Fact]

@@ -3,6 +3,7 @@ using System.Text.Json;
 using Stillwatch.App.Files;
 using Stillwatch.App.Tests.Running;
 using Stillwatch.App.Workbench.Evidence;
+using Stillwatch.App.Workbench.Library;
 using Stillwatch.App.Workbench.ReportList;
 using Stillwatch.Storage.Settings;
 using Stillwatch.Time;
@@ -81,6 +82,19 @@ public class DecisionDeskTests
         var invented = await library.Finder.DefaultAsync(group.Group.Category, SmallLibrary.Unit, true, TestContext.Current.CancellationToken);
         Assert.Contains("; decided on invented data; against the evidence: ", invented.From, StringComparison.Ordinal);
         Assert.False((await library.Finder.DefaultAsync(group.Group.Category, SmallLibrary.Unit, false, TestContext.Current.CancellationToken)).IsWrittenDown);
+    }
+
+    [Fact]
+    public async Task A_decision_for_patients_whom_nobody_called_adults_says_so_on_card_and_report_and_wherever_it_is_used()
+    {
+        await using var library = await SmallLibrary.OfAsync(3, (said, _) => said with { Category = null });
+        var group = (await library.EvidenceAsync()).Groups[0];
+        var kept = await Desk(library).KeepAsync(group, Typed(group, null), TestContext.Current.CancellationToken);
+        string html = Encoding.UTF8.GetString((await library.Store.Reports.ContentAsync(kept.ReportAsHtml.Number, TestContext.Current.CancellationToken))!);
+        Assert.Contains("an adult was assumed", html, StringComparison.OrdinalIgnoreCase);
+        Assert.Contains("the category was assumed, nobody named it", DecisionGrounds.Of(kept.Entry).Against);
+        var used = await library.Finder.DefaultAsync(group.Group.Category, SmallLibrary.Unit, true, TestContext.Current.CancellationToken);
+        Assert.Contains("the category was assumed, nobody named it", used.From, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -107,7 +107,7 @@ internal sealed class DecisionDesk(IWorkbenchStore store, ReportKeeper keeper, S
         Averaging = $"by the monitor {group.Group.Recordings[0].Loaded.Recording.SourceAveraging}; ours {(typed.Asked.Settings.Averaging > Time.Duration.Zero ? Say.Seconds(typed.Asked.Settings.Averaging) : "none")}",
         DecidedBy = entry.Content.AcceptedBy,
         DecidedOn = $"{entry.At.ToLocalTime():yyyy-MM-dd}",
-        Against = DecisionGrounds.Of(typed.Asked.Evidence!, group.Proposal, group.IsInvented).Against,
+        Against = DecisionGrounds.Of(typed.Asked.Evidence!, group.Proposal, group.IsInvented, group.Group.Category.IsAssumed).Against,
         DeviationEnds = typed.Until?.ToString("yyyy-MM-dd"),
         Remarks = ["A card, not an order: the prescription, local policy and licensed clinicians decide. Nothing was set on any monitor by writing it."],
         IsInvented = group.IsInvented,
@@ -127,7 +127,7 @@ internal sealed class DecisionDesk(IWorkbenchStore store, ReportKeeper keeper, S
         JsonPage.Write(text, json =>
         {
             json.WriteString("software", ExportFiles.Software);
-            DecisionGrounds.Of(typed.Asked.Evidence!, group.Proposal, group.IsInvented).Write(json);
+            DecisionGrounds.Of(typed.Asked.Evidence!, group.Proposal, group.IsInvented, group.Group.Category.IsAssumed).Write(json);
             json.WriteString("group", group.Group.Key.ToString());
             json.WriteNumber("patients", group.Group.Patients);
             TuneJson.Candidate(json, "decided", typed.Asked.Evidence, group.Group.Patients);

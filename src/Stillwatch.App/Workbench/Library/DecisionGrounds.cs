@@ -19,9 +19,10 @@ internal sealed record DecisionGrounds(bool IsInvented, IReadOnlyList<string> Ag
         .. Against.Count > 0 ? [$"against the evidence: {string.Join(", ", Against)}"] : Array.Empty<string>(),
     ];
 
-    public static DecisionGrounds Of(CandidateEvidence decided, Proposal proposal, bool isInvented)
+    public static DecisionGrounds Of(CandidateEvidence decided, Proposal proposal, bool isInvented, bool isCategoryAssumed)
     {
         var against = new List<string>();
+        if (isCategoryAssumed) against.Add("the category was assumed, nobody named it");
         if (decided.Missed > 0) against.Add($"{decided.Missed} of {decided.MustCatchEvents} must-catch events missed");
         if (decided.Late > 0) against.Add($"{decided.Late} of {decided.MustCatchEvents} late");
         if (!decided.IsInsideBounds) against.Add("outside the bounds");

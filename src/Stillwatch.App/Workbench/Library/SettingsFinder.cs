@@ -32,7 +32,7 @@ internal sealed class SettingsFinder(IWorkbenchStore store, TimeProvider clock)
         int silent = asked.Count - said.Sum(g => g.Count());
         string? doubt = said.Count == 1 && silent == 0 ? null
             : $"Of {Say.Count(asked.Count, "recording", "recordings")}, {string.Join("; ", said.Select(g => $"{g.Count()} had {Say.Settings(g.Key)}"))}"
-                + $"{(silent > 0 ? $"; of {silent} nothing is known" : "")}. All are compared with {(said.Count > 1 ? "the first of these" : "these")}.";
+                + $"{(silent > 0 ? $"; of {silent} nothing is known" : "")}. {(said.Count > 1 ? "The first of these stands" : "These stand")} for all.";
         return new KnownSettings(said[0].First(), "as said of the recordings", doubt);
     }
 
