@@ -106,10 +106,24 @@ internal static class Say
     /// <summary>What a group has in common, without the definition that its page prints anyway.</summary>
     /// <param name="key">The group.</param>
     /// <param name="isAssumed">Whether nobody named its category.</param>
-    public static string Group(GroupKey key, bool isAssumed)
+    /// <param name="age">Of children whose settings go by age: ", 8 months"; else empty.</param>
+    public static string Group(GroupKey key, bool isAssumed, string age = "")
     {
         string category = key.Category.InWords();
-        return $"{char.ToUpperInvariant(category[0])}{category[1..]}{(isAssumed ? " (assumed)" : "")}: source averaging {(key.SourceAveraging is { } s ? $"{s}" : "not known")}, {Oxygen(key.Oxygen)}, a value every {key.Period}";
+        return $"{char.ToUpperInvariant(category[0])}{category[1..]}{age}{(isAssumed ? " (assumed)" : "")}: source averaging {(key.SourceAveraging is { } s ? $"{s}" : "not known")}, {Oxygen(key.Oxygen)}, a value every {key.Period}";
+    }
+
+    /// <summary>The same with the age where settings go by age: two ages of infants are two groups, and must not have one name.</summary>
+    public static string Group(GroupKey key, Files.CategoryChoice category) => Group(key, category.IsAssumed, Age(category.Name));
+
+    private static string Age(string categoryName)
+    {
+        const string paediatric = "paediatric:";
+        if (!categoryName.StartsWith(paediatric, StringComparison.Ordinal)) return "";
+        string age = categoryName[paediatric.Length..];
+        int unit = age.EndsWith("mo", StringComparison.Ordinal) ? 2 : 1;
+        string number = age[..^unit];
+        return $", {number} {(unit == 2 ? "month" : "year")}{(number == "1" ? "" : "s")}";
     }
 
     public static string Oxygen(OxygenStatus oxygen) => oxygen switch

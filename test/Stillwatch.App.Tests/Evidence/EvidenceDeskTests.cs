@@ -28,6 +28,15 @@ public class EvidenceDeskTests
     }
 
     [Fact]
+    public async Task Two_ages_of_infants_are_two_groups_with_two_names()
+    {
+        await using var library = await SmallLibrary.OfAsync(2, (said, number) => said with { Category = number < 2 ? "paediatric:3mo" : "paediatric:8mo", SettingsInForceJson = null });
+        string[] names = [.. (await library.EvidenceAsync()).Groups.Select(g => g.Name)];
+        Assert.Equal(2, names.Distinct().Count());
+        Assert.Contains(names, n => n.StartsWith("Paediatric, infant, 3 months: ", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public async Task Recordings_without_a_category_stand_in_a_group_of_their_own_that_says_so()
     {
         await using var library = await SmallLibrary.OfAsync(2, (said, number) => number < 2 ? said with { Category = null } : said with { Category = "adult", Oxygen = null, SourceAveragingSeconds = null });

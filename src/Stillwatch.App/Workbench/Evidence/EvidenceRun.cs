@@ -38,7 +38,7 @@ public sealed record GroupAtHand(EvidenceDesk Desk, string? Unit, IReadOnlyDicti
     public string ClockAt(string recording, SampleTime at) => Stored[recording].Start.ClockAt(at);
 
     /// <summary>What its recordings have in common: no other group has this name.</summary>
-    public string Name => Pages.Say.Group(Group.Key, Group.Category.IsAssumed);
+    public string Name => Pages.Say.Group(Group.Key, Group.Category);
 
     /// <summary>Patients, nights and hours in a few words, for choosing between groups.</summary>
     public string Words => $"{Name} ({Pages.Say.Count(Group.Patients, "patient", "patients")}, {Pages.Say.Count(Group.Recordings.Count, "recording", "recordings")}{(Group.Recordings.Any(r => !r.Loaded.IsInManifest) ? $"; {PatientNote.Words}" : "")}){(IsInvented ? ", invented data" : "")}";
