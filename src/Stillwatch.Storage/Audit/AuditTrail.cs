@@ -32,9 +32,11 @@ internal sealed class AuditTrail(Database database, TimeProvider clock) : IAudit
             previous = row.Hash;
         }
 
+        if (await new AuditedRows(session).FirstMisfitAsync().ConfigureAwait(false) is var (line, wrong)) return new AuditVerdict(entries, previous, line, wrong);
+
         // A chain cannot see that its own end was cut off; what was written together with those lines can.
         return await session.FirstAsync<string>("audit/unwitnessed").ConfigureAwait(false) is { } alone
-            ? new AuditVerdict(entries, previous, entries + 1, $"lines are missing at the end: none speaks of {alone}")
+            ? new AuditVerdict(entries, previous, entries + 1, $"no line speaks of {alone}: lines were cut off at the end, or it was put in from outside")
             : new AuditVerdict(entries, previous, null, null);
     }
 
