@@ -36,8 +36,9 @@ public sealed class BackupTests(SqliteStores sqlite, PostgresStores postgres) : 
         Assert.Equal(Convert.ToHexStringLower(SHA256.HashData(await File.ReadAllBytesAsync(file, Ended))), written.Sha256);
         Assert.Equal([file], Directory.GetFiles(folder));
 
-        await using var target = await Of(to).NewAsync();
-        Assert.Equal(written, await target.RestoreAsync(file, Actor.Local, Ended));
+        var place = Of(to).NewPlace();
+        Assert.Equal(written, await Of(to).RestoreAsync(place, file));
+        await using var target = await Of(to).OpenAsync(place);
         var recordings = await source.Recordings.FindAsync(new RecordingFilter(), Ended);
         Assert.Equal(recordings.Select(r => r.Description), (await target.Recordings.FindAsync(new RecordingFilter(), Ended)).Select(r => r.Description));
         foreach (var recording in recordings)
@@ -67,8 +68,7 @@ public sealed class BackupTests(SqliteStores sqlite, PostgresStores postgres) : 
         await using var source = await sqlite.NewAsync();
         string file = NewFile;
         await source.BackupAsync(file, Actor.Local, Ended);
-        await using var target = await sqlite.NewAsync();
-        Assert.Equal(0, (await target.RestoreAsync(file, Actor.Local, Ended)).Recordings);
+        Assert.Equal(0, (await sqlite.RestoreAsync(sqlite.NewPlace(), file)).Recordings);
     }
 
     [Theory]
@@ -80,9 +80,10 @@ public sealed class BackupTests(SqliteStores sqlite, PostgresStores postgres) : 
         await FillAsync(source);
         string file = NewFile;
         await source.BackupAsync(file, Actor.Local, Ended);
-        await using var target = await Of(kind).NewAsync();
+        var place = Of(kind).NewPlace();
+        await using var target = await Of(kind).OpenAsync(place);
         await target.Audit.NoteAsync("export.written", "x", "{}", Actor.Local, Ended);
-        var e = await Assert.ThrowsAsync<StoreException>(() => target.RestoreAsync(file, Actor.Local, Ended));
+        var e = await Assert.ThrowsAsync<StoreException>(() => Of(kind).RestoreAsync(place, file));
         Assert.Contains("holds something already", e.Found);
         Assert.Empty(await target.Recordings.FindAsync(new RecordingFilter(), Ended));
         await Assert.ThrowsAsync<StoreException>(() => source.BackupAsync(file, Actor.Local, Ended));
@@ -95,6 +96,8 @@ public sealed class BackupTests(SqliteStores sqlite, PostgresStores postgres) : 
         no manifest               | manifest.json              | gone     | no manifest
         a manifest that is none   | manifest.json              | other    | does not hold together
         of a newer format         | manifest.json              | newer    | newer Stillwatch
+        of no version             | manifest.json              | unversioned | names no version
+        a part that is none       | manifest.json              | partless | holds other tables
         a table gone              | tables/review_marks.ndjson | gone     | review_marks is missing
         a row gone                | tables/review_marks.ndjson | shorter  | review_marks is not what the manifest says
         a row twice               | tables/review_marks.ndjson | longer   | more rows
@@ -117,9 +120,10 @@ public sealed class BackupTests(SqliteStores sqlite, PostgresStores postgres) : 
             string file = NewFile;
             File.Copy(whole, file);
             Damage(file, cells[1], cells[2]);
-            await using var target = await sqlite.NewAsync();
-            var e = await Record.ExceptionAsync(() => target.RestoreAsync(file, Actor.Local, Ended));
+            var place = sqlite.NewPlace();
+            var e = await Record.ExceptionAsync(() => sqlite.RestoreAsync(place, file));
             Assert.True(e is StoreException && e.Message.Contains(cells[3], StringComparison.Ordinal), $"{cells[0]}: {e?.Message ?? "went through"}");
+            await using var target = await sqlite.OpenAsync(place);
             Assert.Empty(await target.Recordings.FindAsync(new RecordingFilter(), Ended));
             Assert.Empty(await target.Audit.LatestAsync(1, Ended));
         }
@@ -209,6 +213,8 @@ public sealed class BackupTests(SqliteStores sqlite, PostgresStores postgres) : 
                 "gone" => null,
                 "other" => "nothing of the kind\n",
                 "newer" => old.Replace("stillwatch.backup/1", "stillwatch.backup/2", StringComparison.Ordinal),
+                "unversioned" => old.Replace("\"storeVersion\": ", "\"storeVersion\": -", StringComparison.Ordinal),
+                "partless" => old.Replace("\"parts\": [", "\"parts\": [null,", StringComparison.Ordinal),
                 "shorter" => string.Concat(rows.SkipLast(1).Select(r => r + "\n")),
                 "longer" => old + rows[^1].Replace($"[{rows[^1].Split(',')[0][1..]},", "[1,", StringComparison.Ordinal) + "\n",
                 "changed" => old.Replace("anna", "otto", StringComparison.Ordinal),

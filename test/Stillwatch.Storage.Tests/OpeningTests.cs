@@ -29,12 +29,31 @@ public abstract class OpeningTests(Stores stores)
         {
         }
 
-        await stores.TamperAsync(place, "INSERT INTO store_version (version, name, applied_at, program) VALUES (9000, '9000-later', '2040-01-01T00:00:00.000Z', '7.5.0')");
+        await stores.TamperAsync(place, "DELETE FROM store_version; INSERT INTO store_version (version, name, applied_at, program) VALUES (9000, '9000-later', '2040-01-01T00:00:00.000Z', '7.5.0')");
         var e = await Assert.ThrowsAsync<StoreException>(() => stores.OpenAsync(place));
         Assert.Contains("9000", e.Found);
         Assert.Contains("7.5.0", e.Found);
         Assert.Contains("a newer Stillwatch", e.LikelyCause);
-        Assert.Equal(0L, await stores.AskAsync(place, "SELECT COUNT(*) FROM recordings"));
+        Assert.Equal(9000L, Convert.ToInt64(await stores.AskAsync(place, "SELECT MIN(version) FROM store_version")));
+    }
+
+    [Fact]
+    public async Task A_store_that_has_to_be_there_is_not_made()
+    {
+        var place = stores.NewPlace();
+        foreach (bool isEmptyFileThere in new[] { false, true })
+        {
+            if (isEmptyFileThere && place is StorePlace.SqliteFile file) await File.WriteAllTextAsync(file.Path, "", Ended);
+            var e = await Assert.ThrowsAsync<StoreException>(() => WorkbenchStore.OpenExistingAsync(place, stores.Clock, Ended));
+            Assert.Equal("no store", e.Found);
+        }
+
+        await using (await stores.OpenAsync(place))
+        {
+        }
+
+        await using var there = await WorkbenchStore.OpenExistingAsync(place, stores.Clock, Ended);
+        Assert.Empty(await there.Recordings.FindAsync(new RecordingFilter(), Ended));
     }
 
     [Fact]
@@ -84,9 +103,10 @@ public sealed class OpeningOnSqlite(SqliteStores stores) : OpeningTests(stores),
     {
         var place = new StorePlace.SqliteFile(NewPath());
         await stores.TamperAsync(place, "CREATE TABLE songs (title TEXT)");
+        byte[] before = await File.ReadAllBytesAsync(place.Path, Ended);
         var e = await Assert.ThrowsAsync<StoreException>(() => stores.OpenAsync(place));
         Assert.Contains("another program", e.Found);
-        Assert.Equal(1L, await stores.AskAsync(place, "SELECT COUNT(*) FROM sqlite_schema"));
+        Assert.Equal(before, await File.ReadAllBytesAsync(place.Path, Ended));
     }
 
     [Fact]

@@ -8,7 +8,7 @@ internal sealed class AuditTrail(Database database, TimeProvider clock) : IAudit
     {
         ArgumentOutOfRangeException.ThrowIfNegative(atMost);
         var rows = await database.ReadAsync(session => session.ReadAsync<AuditRow>("audit/latest", new { AtMost = atMost }), cancellation).ConfigureAwait(false);
-        return [.. rows.Select(Entry)];
+        return database.Understood(rows, row => $"line {row.Number} of the audit", Entry);
     }
 
     public Task<AuditVerdict> VerifyAsync(CancellationToken cancellation = default) => database.ReadAsync(VerifyAsync, cancellation);

@@ -16,9 +16,6 @@ internal sealed record BackupManifest(
 
     private static readonly JsonSerializerOptions Options = new(JsonSerializerDefaults.Web) { WriteIndented = true, RespectNullableAnnotations = true, RespectRequiredConstructorParameters = true };
 
-    [JsonIgnore]
-    public long Rows => Parts.Sum(p => p.Rows);
-
     public byte[] ToBytes() => JsonSerializer.SerializeToUtf8Bytes(this, Options);
 
     /// <exception cref="JsonException">It is not a manifest.</exception>

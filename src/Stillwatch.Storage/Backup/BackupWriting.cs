@@ -13,6 +13,7 @@ internal sealed class BackupWriting(Database database, TimeProvider clock)
     public async Task<BackupSummary> WriteAsync(string file, Actor actor, CancellationToken cancellation)
     {
         string path = Path.GetFullPath(file), draft = path + ".part";
+        bool isOurs = false;
         if (File.Exists(path)) throw new StoreException("a file of that name", "a name that is free", path, "an earlier backup; nothing was written over it");
         try
         {
@@ -22,6 +23,7 @@ internal sealed class BackupWriting(Database database, TimeProvider clock)
             string sha256;
             long bytes;
             var stream = new FileStream(draft, options);
+            isOurs = true;
             await using (stream.ConfigureAwait(false))
             {
                 manifest = await database.ReadAsync(session => WriteAsync(stream, actor, session), cancellation).ConfigureAwait(false);
@@ -35,7 +37,7 @@ internal sealed class BackupWriting(Database database, TimeProvider clock)
             var summary = SummaryOf(path, bytes, sha256, manifest);
             await database.ChangeAsync(
                 session => AuditChain.AddAsync(session, clock, actor, "store.backedup", _ => Path.GetFileName(path), new { sha256, bytes, auditEntries = manifest.AuditEntries, auditLastHash = manifest.AuditLastHash }),
-                cancellation).ConfigureAwait(false);
+                CancellationToken.None).ConfigureAwait(false); // it is there under its name, so the audit has to say so
             return summary;
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
@@ -44,7 +46,8 @@ internal sealed class BackupWriting(Database database, TimeProvider clock)
         }
         finally
         {
-            if (File.Exists(draft)) File.Delete(draft);
+            // Another backup to the same name may be writing there.
+            if (isOurs && File.Exists(draft)) File.Delete(draft);
         }
     }
 

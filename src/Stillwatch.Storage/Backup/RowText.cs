@@ -60,7 +60,8 @@ internal static class RowText
                 into[i].Value = json.TokenType == JsonTokenType.Null ? DBNull.Value : table.Columns[i].Type switch
                 {
                     ColumnType.Text => json.GetString()!,
-                    ColumnType.Whole => json.GetInt64(),
+                    // SQLite keeps a truth as a whole number.
+                    ColumnType.Whole => json.TokenType is JsonTokenType.True or JsonTokenType.False ? (json.GetBoolean() ? 1L : 0L) : json.GetInt64(),
                     ColumnType.Truth => json.GetBoolean(),
                     _ => json.GetBytesFromBase64(),
                 };

@@ -58,14 +58,6 @@ internal sealed class PostgresDatabase : Database
     /// <summary>A table of ours that is not ours would stop the first migration by itself.</summary>
     public override Task<bool> MayBecomeOursAsync(Session session) => Task.FromResult(true);
 
-    public override async Task<IReadOnlyList<string>> ColumnsAsync(Session session, string table)
-    {
-        using var reader = await session.ReaderAsync($"SELECT column_name FROM information_schema.columns WHERE table_schema = '{schema}' AND table_name = '{table}' ORDER BY column_name").ConfigureAwait(false);
-        var names = new List<string>();
-        while (await reader.ReadAsync(session.Cancellation).ConfigureAwait(false)) names.Add(reader.GetString(0));
-        return names;
-    }
-
     public override ValueTask DisposeAsync() => source.DisposeAsync();
 
     protected override async Task<DbConnection> ConnectAsync(CancellationToken cancellation) => await source.OpenConnectionAsync(cancellation).ConfigureAwait(false);
@@ -75,6 +67,8 @@ internal sealed class PostgresDatabase : Database
         await connection.BeginTransactionAsync(writes ? IsolationLevel.ReadCommitted : IsolationLevel.RepeatableRead, cancellation).ConfigureAwait(false);
 
     protected override Task<IDisposable> TurnToWriteAsync(CancellationToken cancellation) => Task.FromResult<IDisposable>(new NoTurn());
+
+    protected override string ColumnsSql(string table) => $"SELECT column_name, data_type FROM information_schema.columns WHERE table_schema = '{schema}' AND table_name = '{table}'";
 
     protected override StoreException Explain(DbException exception) => exception switch
     {

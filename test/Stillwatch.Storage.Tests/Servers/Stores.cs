@@ -1,4 +1,5 @@
 using System.Data.Common;
+using Stillwatch.Storage.Backup;
 
 namespace Stillwatch.Storage.Tests.Servers;
 
@@ -11,6 +12,8 @@ public abstract class Stores : IAsyncDisposable
     public abstract StorePlace NewPlace();
 
     public Task<WorkbenchStore> OpenAsync(StorePlace place) => WorkbenchStore.OpenAsync(place, Clock, TestContext.Current.CancellationToken);
+
+    public Task<BackupSummary> RestoreAsync(StorePlace place, string file) => WorkbenchStore.RestoreAsync(place, file, Actor.Local, Clock, TestContext.Current.CancellationToken);
 
     public Task<WorkbenchStore> NewAsync() => OpenAsync(NewPlace());
 
