@@ -79,7 +79,7 @@ public sealed class WorkbenchStore : IWorkbenchStore
     /// Makes a store of a backup, checks every part and the audit, and notes so in the audit; all of it or nothing. A backup of an earlier
     /// version goes into tables of its own version, which are then brought up to this one as a store of that version would be.
     /// </summary>
-    /// <param name="place">Where no store has been, or an empty one of the backup's version or earlier.</param>
+    /// <param name="place">Where no store has been, or an empty one of the backup's version.</param>
     /// <param name="file">An archive of <see cref="BackupAsync"/>, of a store of either kind.</param>
     /// <param name="actor">Who.</param>
     /// <param name="clock">Says when.</param>

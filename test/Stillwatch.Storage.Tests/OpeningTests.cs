@@ -73,7 +73,21 @@ public abstract class OpeningTests(Stores stores)
         {
         }
 
-        // As if the first migration had to run over tables that are there already.
+        var later = stores.Later(place, "ALTER TABLE recordings ADD COLUMN later TEXT; UPDATE recordings SET nowhere = 1");
+        await Assert.ThrowsAsync<StoreException>(() => WorkbenchStore.OpenAsync(later, stores.Clock, mayMake: true, Ended));
+        Assert.Equal(1L, await stores.AskAsync(place, "SELECT COUNT(*) FROM store_version"));
+        var e = await Assert.ThrowsAnyAsync<System.Data.Common.DbException>(() => stores.AskAsync(place, "SELECT COUNT(later) FROM recordings"));
+        Assert.Contains("later", e.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Tables_that_are_ours_by_name_and_no_store_are_refused()
+    {
+        var place = stores.NewPlace();
+        await using (await stores.OpenAsync(place))
+        {
+        }
+
         await stores.TamperAsync(place, "DELETE FROM store_version");
         await Assert.ThrowsAsync<StoreException>(() => stores.OpenAsync(place));
         Assert.Equal(0L, await stores.AskAsync(place, "SELECT COUNT(*) FROM store_version"));

@@ -1,5 +1,6 @@
 using System.Data.Common;
 using Stillwatch.Storage.Backup;
+using Stillwatch.Storage.Sql;
 
 namespace Stillwatch.Storage.Tests.Servers;
 
@@ -18,6 +19,11 @@ public abstract class Stores : IAsyncDisposable
     public Task<WorkbenchStore> NewAsync() => OpenAsync(NewPlace());
 
     public abstract Task<DbConnection> BehindTheBackOfAsync(StorePlace place);
+
+    /// <summary>The database as a later program would open it, which knows one migration more.</summary>
+    internal abstract Database Later(StorePlace place, string migration);
+
+    internal static IReadOnlyList<Migration> And(IReadOnlyList<Migration> known, string migration) => [.. known, new Migration(known[^1].Version + 1, "later", migration)];
 
     /// <summary>Runs statements as somebody would who has the database and not the program.</summary>
     public async Task<int> TamperAsync(StorePlace place, string sql)
