@@ -27,6 +27,9 @@ internal readonly record struct PyramidShape(long EntryMilliseconds, int Levels)
         }
     }
 
+    /// <summary>Whether any time axis has this shape: times are whole milliseconds within 64 bits.</summary>
+    public bool IsPossible => EntryMilliseconds >= 1 && Levels is >= 0 and <= 64 / 6 + 1;
+
     /// <summary>The length of an entry of a level, from 1.</summary>
     public long WidthOf(int level)
     {

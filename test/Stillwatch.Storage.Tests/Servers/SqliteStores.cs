@@ -11,6 +11,8 @@ public sealed class SqliteStores : Stores
 
     public override StorePlace NewPlace() => new StorePlace.SqliteFile(Path.Combine(folder, $"{Interlocked.Increment(ref made)}.db"));
 
+    internal override Database DatabaseOf(StorePlace place) => new SqliteDatabase(((StorePlace.SqliteFile)place).Path);
+
     internal override Database Later(StorePlace place, string migration) => new SqliteDatabase(((StorePlace.SqliteFile)place).Path) { Migrations = And(SqlText.Migrations("Sqlite"), migration) };
 
     public override async Task<DbConnection> BehindTheBackOfAsync(StorePlace place)

@@ -20,6 +20,8 @@ public abstract class Stores : IAsyncDisposable
 
     public abstract Task<DbConnection> BehindTheBackOfAsync(StorePlace place);
 
+    internal abstract Database DatabaseOf(StorePlace place);
+
     /// <summary>The database as a later program would open it, which knows one migration more.</summary>
     internal abstract Database Later(StorePlace place, string migration);
 
