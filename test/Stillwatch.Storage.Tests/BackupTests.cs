@@ -63,6 +63,32 @@ public sealed class BackupTests(SqliteStores sqlite, PostgresStores postgres) : 
     }
 
     [Fact]
+    public async Task A_cancellation_that_comes_when_the_archive_has_its_name_leaves_both_the_archive_and_its_line()
+    {
+        var clock = new CancellingClock();
+        await using var store = await WorkbenchStore.OpenAsync(sqlite.NewPlace(), clock, Ended);
+        using var cancelling = CancellationTokenSource.CreateLinkedTokenSource(Ended);
+        // The clock is asked once for the manifest, and then for the line.
+        clock.CancelAt(2, cancelling);
+        string file = NewFile;
+        await store.BackupAsync(file, Actor.Local, cancelling.Token);
+        Assert.True(File.Exists(file));
+        Assert.Equal("store.backedup", (await store.Audit.LatestAsync(1, Ended)).Single().Action);
+    }
+
+    [Fact]
+    public async Task A_backup_that_another_one_is_in_the_way_of_leaves_that_one_alone()
+    {
+        await using var store = await sqlite.NewAsync();
+        string file = NewFile, draft = file + ".part";
+        await using (var other = new FileStream(draft, FileMode.Create, FileAccess.Write, FileShare.None))
+        {
+            await Assert.ThrowsAsync<StoreException>(() => store.BackupAsync(file, Actor.Local, Ended));
+            Assert.True(File.Exists(draft));
+        }
+    }
+
+    [Fact]
     public async Task An_empty_store_is_backed_up_too()
     {
         await using var source = await sqlite.NewAsync();

@@ -111,6 +111,29 @@ public sealed class StoreCommandTests : IDisposable
     }
 
     [Theory]
+    [InlineData("audit verify")]
+    [InlineData("backup --to {0}")]
+    public void An_empty_file_is_no_store_and_does_not_become_one(string words)
+    {
+        Directory.CreateDirectory(folder["empty"]);
+        folder.Write("empty/stillwatch.db", "");
+        var ran = Ran.With([.. string.Format(System.Globalization.CultureInfo.InvariantCulture, words, folder["x.zip"]).Split(' '), "--data", folder["empty"]]);
+        Assert.Equal(ExitCode.Unreadable, ran.ExitCode);
+        Assert.Contains("found no store", ran.ErrorWords, StringComparison.Ordinal);
+        Assert.False(File.Exists(folder["x.zip"]));
+    }
+
+    [Fact]
+    public void An_address_that_this_machine_does_not_have_is_told_in_words()
+    {
+        // An address kept for documentation, which no machine has.
+        var ran = Ran.With("serve", "--address", "203.0.113.9", "--port", "0", "--data", Data);
+        Assert.Equal(ExitCode.Unreadable, ran.ExitCode);
+        Assert.Contains("cannot start the workbench", ran.ErrorWords, StringComparison.Ordinal);
+        Assert.Contains("203.0.113.9", ran.ErrorWords, StringComparison.Ordinal);
+    }
+
+    [Theory]
     [InlineData("audit")]
     [InlineData("audit mend")]
     [InlineData("audit list --last 0")]

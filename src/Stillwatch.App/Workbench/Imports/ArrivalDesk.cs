@@ -38,7 +38,9 @@ internal sealed class ArrivalDesk
         string path = Path.Combine(folder, key);
         try
         {
-            Directory.CreateDirectory(path);
+            // Recordings are about patients: what waits here is for this account alone, whoever made the folder around it.
+            if (OperatingSystem.IsWindows()) Directory.CreateDirectory(path);
+            else Directory.CreateDirectory(path, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -78,10 +80,12 @@ internal sealed class ArrivalDesk
         if (length > limits.BytesPerFile) return TooLarge(name, length.Value, limits.BytesPerFile);
         string path = Path.Combine(batch.Folder, name), draft = path + ".arriving";
         long written = 0;
+        bool isOurs = false;
         try
         {
             await using (var file = new FileStream(draft, FileMode.Create, FileAccess.Write, FileShare.None, 1 << 16, useAsync: true))
             {
+                isOurs = true;
                 byte[] buffer = new byte[1 << 16];
                 for (int read; (read = await content.ReadAsync(buffer, cancellation)) > 0;)
                 {
@@ -104,7 +108,8 @@ internal sealed class ArrivalDesk
         }
         finally
         {
-            Files.FilesTogether.Discard(draft);
+            // Another arrival of the same name may be writing there.
+            if (isOurs) Files.FilesTogether.Discard(draft);
         }
     }
 
