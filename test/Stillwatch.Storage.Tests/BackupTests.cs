@@ -131,6 +131,9 @@ public sealed class BackupTests(SqliteStores sqlite, PostgresStores postgres) : 
         a row that is none        | tables/review_marks.ndjson | other    | a line of review_marks that cannot be read
         a row without an end      | tables/review_marks.ndjson | unended  | without an end
         the audit made to fit     | tables/audit.ndjson        | refitted | whose audit does not fit
+        a mark made to fit        | tables/review_marks.ndjson | refitted | mark 3 is not what was written with that line (reviewer)
+        settings made to fit      | tables/settings_history.ndjson | refitted | is not what was written with that line (AcceptedBy)
+        more unpacked than said   | tables/reports.ndjson      | blown up | holds more than the manifest says
         """;
 
     [Fact]
@@ -245,16 +248,18 @@ public sealed class BackupTests(SqliteStores sqlite, PostgresStores postgres) : 
                 "longer" => old + rows[^1].Replace($"[{rows[^1].Split(',')[0][1..]},", "[1,", StringComparison.Ordinal) + "\n",
                 "changed" => old.Replace("anna", "otto", StringComparison.Ordinal),
                 "unended" => old.TrimEnd('\n'),
-                _ => old.Replace("nurse on nights", "nurse on lights", StringComparison.Ordinal),
+                "blown up" => rows[0][..^2] + new string('A', 40_000_000) + "\"]\n",
+                _ => part.Contains("audit", StringComparison.Ordinal) ? old.Replace("nurse on nights", "nurse on lights", StringComparison.Ordinal)
+                    : old.Replace("anna", "otto", StringComparison.Ordinal).Replace("senior nurse", "deputy nurse", StringComparison.Ordinal),
             };
         });
         if (how != "refitted") return;
         // Whoever can change a part can change its hash in the manifest; not the chain.
-        string hash = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)));
+        byte[] bytes = Encoding.UTF8.GetBytes(text);
         Replace(archive, BackupManifest.EntryName, old =>
         {
             var manifest = BackupManifest.Of(Encoding.UTF8.GetBytes(old));
-            return Encoding.UTF8.GetString((manifest with { Parts = [.. manifest.Parts.Select(p => p.Table == "audit" ? p with { Sha256 = hash } : p)] }).ToBytes());
+            return Encoding.UTF8.GetString((manifest with { Parts = [.. manifest.Parts.Select(p => BackupPart.EntryNameOf(p.Table) == part ? p with { Sha256 = Convert.ToHexStringLower(SHA256.HashData(bytes)), Bytes = bytes.Length } : p)] }).ToBytes());
         });
     }
 

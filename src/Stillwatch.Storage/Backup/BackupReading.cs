@@ -120,6 +120,7 @@ internal sealed class BackupReading(Database database, TimeProvider clock)
             hash.AppendData("\n"u8);
             bytes += line.Length + 1;
             if (++rows > part.Rows) throw new InvalidDataException($"{part.Table} holds more rows than the manifest says");
+            if (bytes > part.Bytes) throw new InvalidDataException($"{part.Table} holds more than the manifest says");
             RowText.Read(line.Span, table, insert.Parameters);
             await insert.ExecuteNonQueryAsync(session.Cancellation).ConfigureAwait(false);
         }
