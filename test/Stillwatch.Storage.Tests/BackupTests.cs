@@ -158,6 +158,27 @@ public sealed class BackupTests(SqliteStores sqlite, PostgresStores postgres) : 
         }
     }
 
+    // Each line: what was done to the first recording, the second stays whole.
+    [Theory]
+    [InlineData("UPDATE sample_chunks SET checksum = content WHERE channel = 1 AND level = 0 AND chunk = 2 AND recording = 'ID'")]
+    [InlineData("UPDATE sample_chunks SET first_milliseconds = 7 WHERE channel = 0 AND level = 1 AND recording = 'ID'")]
+    [InlineData("UPDATE time_chunks SET row_count = 7")]
+    [InlineData("UPDATE annotation_chunks SET chunk = 7 WHERE recording = 'ID'")]
+    public async Task A_chunk_that_does_not_fit_its_checksum_is_counted_and_goes_along(string damage)
+    {
+        foreach (var kind in new Stores[] { sqlite, postgres })
+        {
+            var place = kind.NewPlace();
+            await using var store = await kind.OpenAsync(place);
+            await FillAsync(store);
+            Assert.Equal(0, (await store.BackupAsync(NewFile, Actor.Local, Ended)).DamagedRecordings);
+            Assert.True(await kind.TamperAsync(place, damage.Replace("ID", RecordingId.OfIdentity("night 1.csv").Text, StringComparison.Ordinal)) > 0);
+            string file = NewFile;
+            Assert.Equal(1, (await store.BackupAsync(file, Actor.Local, Ended)).DamagedRecordings);
+            Assert.Equal(1, (await kind.RestoreAsync(kind.NewPlace(), file)).DamagedRecordings);
+        }
+    }
+
     [Fact]
     public async Task A_broken_audit_is_not_backed_up_as_if_it_were_whole()
     {

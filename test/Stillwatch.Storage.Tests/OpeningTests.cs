@@ -177,6 +177,25 @@ public sealed class OpeningOnSqlite(SqliteStores stores) : OpeningTests(stores),
 
 public sealed class OpeningOnPostgres(PostgresStores stores) : OpeningTests(stores), IClassFixture<PostgresStores>
 {
+    private readonly PostgresStores stores = stores;
+
+    [Theory]
+    [InlineData("off", "on")]
+    [InlineData("remote_apply", "remote_apply")]
+    public async Task A_commit_is_on_the_disk_even_where_the_server_is_told_not_to_wait_for_it(string told, string used)
+    {
+        var place = (StorePlace.PostgresDatabase)stores.NewPlace();
+        await using var database = stores.DatabaseOf(place with { ConnectionString = place.ConnectionString + $";Options=-c synchronous_commit={told}" });
+        Assert.Equal(used, await database.ChangeAsync(
+            async session =>
+            {
+                await using var reader = await session.ReaderAsync("SHOW synchronous_commit");
+                Assert.True(await reader.ReadAsync(TestContext.Current.CancellationToken));
+                return reader.GetString(0);
+            },
+            TestContext.Current.CancellationToken));
+    }
+
     [Theory]
     [InlineData("Host=/nowhere/at/all;Username=postgres;Database=postgres;Password=sesame", "no answer")]
     [InlineData("Nonsense=1;Password=sesame", "cannot be read")]

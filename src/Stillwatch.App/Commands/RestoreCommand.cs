@@ -41,7 +41,7 @@ internal static class RestoreCommand
 
             if (parsed.GetValue(json)) JsonPage.Write(screen.Out, writer => BackupCommand.Write(writer, summary));
             else BackupCommand.Write(new Page(screen), "What was restored?", summary);
-            return (int)ExitCode.Done;
+            return (int)BackupCommand.Outcome(summary);
         });
         return command;
     }

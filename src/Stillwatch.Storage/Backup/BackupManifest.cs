@@ -5,7 +5,7 @@ namespace Stillwatch.Storage.Backup;
 
 /// <summary>The last part of a backup: what is in it, and by which hashes each part is known.</summary>
 internal sealed record BackupManifest(
-    string Format, string Program, int StoreVersion, string MadeAt, string MadeBy, long AuditEntries, string AuditLastHash, IReadOnlyList<BackupPart> Parts)
+    string Format, string Program, int StoreVersion, string MadeAt, string MadeBy, long AuditEntries, string AuditLastHash, IReadOnlyList<BackupPart> Parts, long DamagedRecordings = 0)
 {
     public const string ThisFormat = "stillwatch.backup/1";
 

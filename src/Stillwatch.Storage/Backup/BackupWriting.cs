@@ -55,7 +55,7 @@ internal sealed class BackupWriting(Database database, TimeProvider clock)
     {
         long Rows(string table) => manifest.Parts.Where(p => p.Table == table).Sum(p => p.Rows);
         return new BackupSummary(
-            path, bytes, sha256, StoredTime.Back(manifest.MadeAt), Rows("recordings"), Rows("review_marks"), Rows("settings_history"), Rows("reports"), manifest.AuditEntries, manifest.AuditLastHash);
+            path, bytes, sha256, StoredTime.Back(manifest.MadeAt), Rows("recordings"), Rows("review_marks"), Rows("settings_history"), Rows("reports"), manifest.AuditEntries, manifest.AuditLastHash, manifest.DamagedRecordings);
     }
 
     private async Task<BackupManifest> WriteAsync(Stream to, Actor actor, Session session)
@@ -65,15 +65,16 @@ internal sealed class BackupWriting(Database database, TimeProvider clock)
         if (!verdict.IsWhole) throw new StoreException($"an audit that does not fit: {verdict.Why}", "a whole one", database.Where, "a change from outside the program; copy the database by its own means and look into it before anything else");
         using var archive = new ZipArchive(to, ZipArchiveMode.Create, leaveOpen: true);
         var parts = new List<BackupPart>();
-        foreach (var table in StoreTable.All) parts.Add(await WriteTableAsync(archive, table, session).ConfigureAwait(false));
+        var watch = new ChunkWatch();
+        foreach (var table in StoreTable.All) parts.Add(await WriteTableAsync(archive, table, watch, session).ConfigureAwait(false));
         var manifest = new BackupManifest(
-            BackupManifest.ThisFormat, Migrator.Program, Migrator.VersionOf(database), StoredTime.Of(clock.GetUtcNow()), actor.ToString() ?? "", verdict.Entries, verdict.LastHash, parts);
+            BackupManifest.ThisFormat, Migrator.Program, Migrator.VersionOf(database), StoredTime.Of(clock.GetUtcNow()), actor.ToString() ?? "", verdict.Entries, verdict.LastHash, parts, watch.Damaged);
         using var entry = archive.CreateEntry(BackupManifest.EntryName).Open();
         entry.Write(manifest.ToBytes());
         return manifest;
     }
 
-    private static async Task<BackupPart> WriteTableAsync(ZipArchive archive, StoreTable table, Session session)
+    private static async Task<BackupPart> WriteTableAsync(ZipArchive archive, StoreTable table, ChunkWatch watch, Session session)
     {
         using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
         var line = new ArrayBufferWriter<byte>();
@@ -87,6 +88,7 @@ internal sealed class BackupWriting(Database database, TimeProvider clock)
             {
                 session.Cancellation.ThrowIfCancellationRequested();
                 line.ResetWrittenCount();
+                watch.Look(reader, table);
                 RowText.Write(reader, table, line);
                 hash.AppendData(line.WrittenSpan);
                 entry.Write(line.WrittenSpan);

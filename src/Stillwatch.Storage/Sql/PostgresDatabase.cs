@@ -1,5 +1,6 @@
 using System.Data;
 using System.Data.Common;
+using Dapper;
 using Npgsql;
 
 namespace Stillwatch.Storage.Sql;
@@ -62,9 +63,14 @@ internal sealed class PostgresDatabase : Database
 
     protected override async Task<DbConnection> ConnectAsync(CancellationToken cancellation) => await source.OpenConnectionAsync(cancellation).ConfigureAwait(false);
 
-    protected override async Task<DbTransaction> BeginAsync(DbConnection connection, bool writes, CancellationToken cancellation) =>
+    protected override async Task<DbTransaction> BeginAsync(DbConnection connection, bool writes, CancellationToken cancellation)
+    {
         // Writers look again after they waited for a lock; readers keep to one state.
-        await connection.BeginTransactionAsync(writes ? IsolationLevel.ReadCommitted : IsolationLevel.RepeatableRead, cancellation).ConfigureAwait(false);
+        var transaction = await connection.BeginTransactionAsync(writes ? IsolationLevel.ReadCommitted : IsolationLevel.RepeatableRead, cancellation).ConfigureAwait(false);
+        // A server may be told to answer before a commit is on its disk. What is reported stored here is stored.
+        if (writes) await connection.ExecuteAsync("SELECT SET_CONFIG('synchronous_commit', 'on', TRUE) WHERE CURRENT_SETTING('synchronous_commit') = 'off'", transaction: transaction).ConfigureAwait(false);
+        return transaction;
+    }
 
     protected override Task<IDisposable> TurnToWriteAsync(CancellationToken cancellation) => Task.FromResult<IDisposable>(new NoTurn());
 
