@@ -83,7 +83,14 @@ public abstract class AuditedRowsTests(Stores stores)
         string detail = line.DetailJson[..line.DetailJson.IndexOf(",\"attached\"", StringComparison.Ordinal)] + "}";
         string hash = Audit.AuditChain.HashOf(new Audit.AuditRow
         {
-            Number = 1, At = Sql.StoredTime.Of(line.At), ByActor = line.By.Name, Action = line.Action, Subject = line.Subject, DetailJson = detail, PreviousHash = line.PreviousHash, Hash = "",
+            Number = 1,
+            At = Sql.StoredTime.Of(line.At),
+            ByActor = line.By.Name,
+            Action = line.Action,
+            Subject = line.Subject,
+            DetailJson = detail,
+            PreviousHash = line.PreviousHash,
+            Hash = "",
         });
         await stores.TamperAsync(place, $"{WithoutGuards}UPDATE audit SET detail_json = '{detail}', hash = '{hash}'");
         Assert.Equal((1L, null), await Verdict(store));
