@@ -22,6 +22,8 @@ public sealed partial class EvidenceJourneyTests(DemoWorkbench demo)
         await TenPointsAreInViewAsync(page);
 
         string unit = Assert.Single((await workbench.Store.Recordings.FindAsync(new RecordingFilter(), TestContext.Current.CancellationToken)).Select(r => r.Description.Unit).Distinct()) ?? "";
+        var saved = await page.RunAndWaitForDownloadAsync(() => page.GetByRole(AriaRole.Link, new() { Name = "Save these settings as a file" }).ClickAsync());
+        Assert.Equal("stillwatch-adult-settings.json", saved.SuggestedFilename);
         await DecideAsync(page, StandingClock.InDays(30));
         string[] links = await page.Locator(".note a.button").EvaluateAllAsync<string[]>("all => all.map(a => a.getAttribute('href'))");
         Assert.Equal(3, links.Length);
@@ -55,6 +57,7 @@ public sealed partial class EvidenceJourneyTests(DemoWorkbench demo)
         await GoAsync(page, "Shift summary");
         await Assertions.Expect(page.GetByText(Why).First).ToBeVisibleAsync(new() { Timeout = 60_000 });
         var entry = Assert.Single(await workbench.Store.Settings.HistoryAsync(TestContext.Current.CancellationToken));
+        Assert.Equal(WithoutName(entry.Content.SettingsJson), WithoutName(await File.ReadAllTextAsync(await saved.PathAsync(), TestContext.Current.CancellationToken))); // the file is what was decided
         Assert.Equal((SettingsScope.UnitDefault, unit, "Sister A.", Why), (entry.Content.Scope, entry.Content.Unit ?? "", entry.Content.AcceptedBy, entry.Content.Why));
     }
 
@@ -90,6 +93,14 @@ public sealed partial class EvidenceJourneyTests(DemoWorkbench demo)
         string missed = (await Cell(page, "Missed, of all").InnerTextAsync()).Split(' ')[0];
         await Assertions.Expect(page.Locator(".live")).ToContainTextAsync($"{missed} missed");
         Assert.NotEqual("0", missed);
+
+        // The map is drawn without a backstop and with this candidate's clear margin, so its cell now says the candidate's own number.
+        await page.GetByRole(AriaRole.Button, new() { Name = "limit and delay" }).ClickAsync();
+        await TypeAsync(page.GetByLabel("Clear margin, points above the limit, as a number"), 2);
+        await Assertions.Expect(page.Locator("#map-here")).ToContainTextAsync("with a clear margin of 2 points");
+        await Assertions.Expect(Cell(page, "Clear margin")).ToHaveTextAsync("2 points");
+        await Assertions.Expect(page.Locator("#map-here")).ToContainTextAsync($"more than 60 s: {(await SignalsAsync(page)).ToString("0.0", CultureInfo.InvariantCulture)} signals a patient-day");
+        await TypeAsync(page.GetByLabel("Clear margin, points above the limit, as a number"), 0);
 
         // The event opens beside this page, and what was tried out is still here after a reload.
         var opened = await page.Context.RunAndWaitForPageAsync(() => changes.Locator("tbody a").First.ClickAsync());
@@ -139,6 +150,20 @@ public sealed partial class EvidenceJourneyTests(DemoWorkbench demo)
         Assert.Contains("100001", words, StringComparison.Ordinal);
         Assert.Contains("EF", words, StringComparison.Ordinal);
         Assert.DoesNotContain("Invented", words, StringComparison.Ordinal);
+        await page.GetByRole(AriaRole.Button, new() { Name = "The same (HTML)" }).ClickAsync();
+        await Assertions.Expect(page.GetByText("2 reports kept")).ToBeVisibleAsync(new() { Timeout = 60_000 });
+        Assert.Equal(1, await PaperPages.PrintedAsync(page, (await link.GetAttributeAsync("href"))!));
+        await page.GetByRole(AriaRole.Button, new() { Name = "Its picture (PNG)" }).ClickAsync();
+        await Assertions.Expect(page.GetByText("3 reports kept")).ToBeVisibleAsync(new() { Timeout = 60_000 });
+        var picture = await page.APIRequest.GetAsync(new Uri(new Uri(page.Url), "/" + await link.GetAttributeAsync("href")).ToString());
+        Assert.Equal(("image/png", "89504E47"), (picture.Headers["content-type"], Convert.ToHexString((await picture.BodyAsync())[..4])));
+    }
+
+    private static string WithoutName(string settingsJson)
+    {
+        var settings = System.Text.Json.Nodes.JsonNode.Parse(settingsJson)!.AsObject();
+        settings["settings"]![0]!.AsObject().Remove("name");
+        return settings.ToJsonString();
     }
 
     /// <summary>Nothing is written down until it is said who, and why; then it is.</summary>

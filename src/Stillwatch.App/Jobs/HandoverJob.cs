@@ -49,7 +49,8 @@ internal static class HandoverJob
             IsInvented = report.IsInvented,
             Provenance = report.Provenance,
         };
-        return new HandoverModel("recording", HandoverPages.Recording(page), Pictures.Overview(page.Recording), []);
+        var document = HandoverPages.Recording(page);
+        return new HandoverModel("recording", document, document.Worded(Pictures.Overview(page.Recording)), []);
     }
 
     /// <exception cref="StopException">Exit code 4: the recordings are of several groups, or the settings have no low limit.</exception>
@@ -92,7 +93,8 @@ internal static class HandoverJob
             Provenance = ReportJob.Origin(recordings, side),
         };
         var map = evidence.MapByDelay is { } picture ? Pictures.SettingsMap(picture, evidence.Proposal, askedAbout: asked) : Picture.None;
-        return new HandoverModel("decision", HandoverPages.Decision(page), map, evidence.Proposal?.RefusedBecause ?? []);
+        var document = HandoverPages.Decision(page);
+        return new HandoverModel("decision", document, document.Worded(map), evidence.Proposal?.RefusedBecause ?? []);
     }
 
     /// <exception cref="StopException">Exit code 2: no kind of page ends so, a file stands there, or one that is read would be replaced.</exception>

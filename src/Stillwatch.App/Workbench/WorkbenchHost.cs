@@ -72,5 +72,6 @@ internal static class WorkbenchHost
         services.AddSingleton<LoadRun>();
         services.AddSingleton<SummaryRun>();
         services.AddSingleton<ReportKeeper>();
+        services.AddSingleton<RecordingReports>();
     }
 }

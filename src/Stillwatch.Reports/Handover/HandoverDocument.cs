@@ -23,6 +23,9 @@ public sealed class HandoverDocument
 
     internal IReadOnlyList<Block> Blocks { get; }
 
+    /// <summary>A figure of this page to be handed over alone, with the page's words about averaging, coverage, definitions, software and files beneath; an empty one stays empty.</summary>
+    public Picture Worded(Picture figure) => WordedFigure.Of(figure, this);
+
     /// <summary>One self-contained page: nothing is fetched, nothing runs; the same model gives the same bytes. The writer stays open.</summary>
     public void WriteHtml(TextWriter writer) => HandoverHtml.Write(this, writer);
 

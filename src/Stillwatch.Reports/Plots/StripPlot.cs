@@ -111,7 +111,9 @@ internal sealed class StripPlot
         canvas.Line(time.Left, y, time.Left, bottom, Paint.Line(Ink.Axis));
         canvas.Line(time.Left, bottom, time.Right, bottom, Paint.Line(Ink.Axis));
         var name = new TextStyle(TextStyle.Small, Bold: true);
-        canvas.Text(0, y + 11, name.Fit(panel.Unit.Length > 0 ? $"{panel.Label}, {panel.Unit}" : panel.Label, StripView.PlotLeft - 30), name);
+        // The numbers of the scale begin where the name ends; the unit goes before the name is cut.
+        string withUnit = panel.Unit.Length > 0 ? $"{panel.Label}, {panel.Unit}" : panel.Label;
+        canvas.Text(0, y + 11, name.WidthOf(withUnit) <= StripView.PlotLeft - 30 ? withUnit : name.Fit(panel.Label, StripView.PlotLeft - 40), name);
         if (height > 76) Legend(panel, trace);
         y = bottom + Between;
     }

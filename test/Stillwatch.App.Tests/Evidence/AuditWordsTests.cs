@@ -17,6 +17,7 @@ public class AuditWordsTests
     [Theory]
     [InlineData("""{"name":"night 1.csv","format":"separated text"}""", "night 1.csv")]
     [InlineData("""{"kind":"decision","title":"Settings for low SpO2: Adult"}""", "Settings for low SpO2: Adult")]
+    [InlineData("""{"scope":"patient","Name":"prepared for P-17"}""", "prepared for P-17")]
     [InlineData("""{"from":{"name":"x"}}""", null)]
     [InlineData("""{"name":7}""", null)]
     [InlineData("""{"name":""}""", null)]

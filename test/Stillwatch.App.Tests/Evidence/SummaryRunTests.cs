@@ -111,6 +111,6 @@ public class SummaryRunTests
         Actor.Local, TestContext.Current.CancellationToken);
 
     private static async Task<ShiftSummaryModel> SummaryAsync(SmallLibrary library, Func<Shift, Shift>? bent = null) =>
-        await new SummaryRun(library.Store, library.Loader, new EvidenceRun(library.Loader, library.Finder), new ReportKeeper(library.Store, library.Clock), library.Clock)
-            .RunAsync((bent ?? (s => s))(Shift.Of(await library.AllAsync())[0]), await library.AllAsync(), SmallLibrary.Unit, new SmallLibrary.Silence(), TestContext.Current.CancellationToken);
+        (await new SummaryRun(library.Store, library.Loader, new EvidenceRun(library.Loader, library.Finder), new ReportKeeper(library.Store, library.Clock), library.Clock)
+            .RunAsync((bent ?? (s => s))(Shift.Of(await library.AllAsync())[0]), await library.AllAsync(), SmallLibrary.Unit, new SmallLibrary.Silence(), TestContext.Current.CancellationToken)).Model;
 }

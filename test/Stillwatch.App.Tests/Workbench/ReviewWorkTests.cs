@@ -133,6 +133,19 @@ public sealed class ReviewWorkTests : IAsyncLifetime
         }
     }
 
+    /// <summary>A lowest value on the foot of its panel, or a rise beyond its head, would look as if there were none.</summary>
+    [Fact]
+    public async Task The_lowest_SpO2_stands_above_the_foot_of_its_panel_and_a_short_rise_of_heart_rate_inside_it()
+    {
+        folder.Write("deep.csv", "Time,SpO2,Heart rate\n" + string.Concat(Enumerable.Range(0, 600).Select(i => $"{i},{(i is >= 300 and < 310 ? 65 : 96)},{(i is >= 300 and < 304 ? 140 : 60)}\n")));
+        await new ImportService(store.Store).StoreAsync(new ImportRequest(folder["deep.csv"], new ReadingAnswers().Choices(), RecordingDescription.Nothing, null), Actor.Local, null, TestStore.Token);
+        var deep = (await store.AllAsync()).Single(r => r.Name.Contains("deep", StringComparison.Ordinal));
+        var scene = ReviewScenes.Of(deep, await new RecordingLibrary(store.Store).LoadAsync(deep, TestStore.Token), []);
+        string strip = await new StripPicture(scene, store.Store.Recordings).DetailAsync(scene.Whole, 1200, "a", TestStore.Token);
+        Assert.Contains(">60</text>", strip, StringComparison.Ordinal); // the scale of SpO2 reaches below 65
+        Assert.Equal(2, strip.Split(">100</text>").Length - 1); // and that of the heart rate, as that of SpO2, to 100 and beyond
+    }
+
     [Fact]
     public async Task Without_SpO2_there_is_a_picture_and_a_reason_and_no_review()
     {

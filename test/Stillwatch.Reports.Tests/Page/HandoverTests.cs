@@ -162,6 +162,20 @@ public sealed partial class HandoverTests
     }
 
     [Fact]
+    public void A_picture_that_leaves_its_page_takes_along_what_the_page_says_of_it()
+    {
+        var page = HandoverPages.Recording(InventedPages.Recording);
+        var bare = Pictures.Overview(InventedPages.Recording.Recording);
+        var worded = page.Worded(bare);
+        string text = Bare(string.Concat(Regex.Matches(worded.ToSvg(), ">([^<>]+)</text>").Select(m => System.Net.WebUtility.HtmlDecode(m.Groups[1].Value) + " ")));
+        foreach (string said in new[] { "Invented data.", InventedPages.Recording.Title, "Averaging: by the monitor", "Coverage: ", "Definitions: ", "Software: ", "SHA-256", "licensed clinicians decide" })
+            Assert.Contains(Bare(said), text, StringComparison.Ordinal);
+        Assert.True(worded.Height > bare.Height + 100);
+        Assert.Equal(bare.Width, worded.Width);
+        Assert.Same(Picture.None, page.Worded(Picture.None));
+    }
+
+    [Fact]
     public void A_ward_has_a_line_for_each_patient_and_the_unit_itself_is_no_patient()
     {
         var ward = InventedPages.WardOfTheShift;

@@ -30,9 +30,10 @@ public static class AuditWords
         {
             using var detail = JsonDocument.Parse(detailJson);
             if (detail.RootElement.ValueKind != JsonValueKind.Object) return null;
-            foreach (string key in new[] { "name", "title" })
-                if (detail.RootElement.TryGetProperty(key, out var name) && name.ValueKind == JsonValueKind.String && name.GetString() is { Length: > 0 } words) return words;
-            return null;
+            return detail.RootElement.EnumerateObject()
+                .Where(p => p.Name.ToUpperInvariant() is "NAME" or "TITLE" && p.Value.ValueKind == JsonValueKind.String)
+                .Select(p => p.Value.GetString())
+                .FirstOrDefault(words => !string.IsNullOrEmpty(words));
         }
         catch (JsonException)
         {

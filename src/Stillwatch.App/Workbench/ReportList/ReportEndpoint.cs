@@ -22,6 +22,6 @@ internal static class ReportEndpoint
             return Results.Text($"Found no report {number}, expected one of the list of reports.", statusCode: StatusCodes.Status404NotFound);
         bool isHtml = found.MediaType == ReportKeeper.Html;
         if (isHtml) context.Response.Headers.ContentSecurityPolicy = Policy;
-        return Results.File(content, isHtml ? "text/html; charset=utf-8" : found.MediaType, save is null ? null : $"stillwatch-report-{number}{(isHtml ? ".html" : ".pdf")}");
+        return Results.File(content, isHtml ? "text/html; charset=utf-8" : found.MediaType, save is null ? null : $"stillwatch-report-{number}{ReportKeeper.FormOf(found.MediaType).Ending}");
     });
 }

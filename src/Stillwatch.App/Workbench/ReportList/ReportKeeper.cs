@@ -1,3 +1,4 @@
+using Stillwatch.App.Commands;
 using Stillwatch.App.Jobs;
 using Stillwatch.Reports;
 using Stillwatch.Reports.Model;
@@ -11,6 +12,7 @@ internal sealed class ReportKeeper(IWorkbenchStore store, TimeProvider clock)
 {
     public const string Pdf = "application/pdf";
     public const string Html = "text/html";
+    public const string Png = "image/png";
 
     /// <summary>A page as PDF, kept.</summary>
     /// <exception cref="StoreException">It cannot be kept.</exception>
@@ -32,6 +34,24 @@ internal sealed class ReportKeeper(IWorkbenchStore store, TimeProvider clock)
         write(text);
         return await store.Reports.AddAsync(new NewReport(kind, title, Html, System.Text.Encoding.UTF8.GetBytes(text.ToString())), Actor.Local, cancellation);
     }
+
+    /// <summary>A picture as PNG, kept.</summary>
+    /// <exception cref="StopException">There is nothing to draw.</exception>
+    /// <exception cref="StoreException">It cannot be kept.</exception>
+    public async Task<StoredReport> KeepPngAsync(string kind, string title, Picture picture, CancellationToken cancellation = default)
+    {
+        if (picture.IsEmpty) throw StopException.NothingComputable(new Trouble("there is no picture to make", "nothing to draw", "a recording with SpO2", title, "make the page instead: it says why"));
+        return await store.Reports.AddAsync(new NewReport(kind, title, Png, picture.ToPng()), Actor.Local, cancellation);
+    }
+
+    /// <summary>How a kept report is called, and how its file ends.</summary>
+    public static (string Form, string Ending) FormOf(string mediaType) => mediaType switch
+    {
+        Pdf => ("PDF", ".pdf"),
+        Html => ("HTML", ".html"),
+        Png => ("PNG", ".png"),
+        _ => (mediaType, ".bin"),
+    };
 
     /// <summary>Software, files and their hashes, and when the page was made.</summary>
     public Provenance Origin(IEnumerable<LoadedRecording> recordings, params string[] notes) => new()

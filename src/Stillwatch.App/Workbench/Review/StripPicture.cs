@@ -17,6 +17,7 @@ internal sealed class StripPicture(ReviewScene scene, IRecordingStore recordings
     private const double PanelHeight = 62;
     private const double SpO2Height = 150;
     private const int MostWaves = 3;
+    private const double LeastNumber = -100, GreatestNumber = 1000; // beyond stand the codes of files for "no value"
 
     /// <summary>The channels that a strip can show, in the order of the recording.</summary>
     public static IReadOnlyList<StoredChannel> Channels(StoredRecording stored)
@@ -124,8 +125,9 @@ internal sealed class StripPicture(ReviewScene scene, IRecordingStore recordings
         var whole = await recordings.WindowAsync(scene.Stored.Id, channel.Index, channel.Start, channel.End, 400, cancellation);
         float[] least = [.. whole.Least.Where(float.IsFinite).Order()], greatest = [.. whole.Greatest.Where(float.IsFinite).Order()];
         if (least.Length == 0) return null;
-        // A single spike must not press the rest into a line; what goes beyond is clipped at the edge.
+        // A single spike of a waveform must not press the rest into a line; what goes beyond is clipped at the edge. A number is clipped only where no bedside number can be.
         double from = least[least.Length / 50], to = greatest[greatest.Length - 1 - greatest.Length / 50];
+        if (!channel.Kind.MayBeCounts() && least[0] >= LeastNumber && greatest[^1] <= GreatestNumber) (from, to) = (least[0], greatest[^1]);
         double margin = to > from ? (to - from) * 0.06 : 0.5;
         return (from - margin, to + margin);
     }
@@ -134,7 +136,7 @@ internal sealed class StripPicture(ReviewScene scene, IRecordingStore recordings
     {
         if (series.Pieces.Count == 0) return null;
         double least = series.Pieces.Min(p => p.Micro) / (double)FixedPoint.One, greatest = series.Pieces.Max(p => p.Micro) / (double)FixedPoint.One;
-        return isSpO2 ? (Math.Min(80, Math.Floor(least / 5) * 5), 101) : (Math.Floor((least - 2) / 10) * 10, Math.Ceiling((greatest + 2) / 10) * 10);
+        return isSpO2 ? (Math.Min(80, Math.Floor((least - 1) / 5) * 5), 101) : (Math.Floor((least - 2) / 10) * 10, Math.Ceiling((greatest + 2) / 10) * 10);
     }
 
     private static StripPanelKind KindOf(ChannelKind kind) => kind switch

@@ -37,6 +37,9 @@ public sealed record Shift(string Words, IReadOnlyList<StoredRecording> Recordin
     };
 }
 
+/// <summary>A shift's summary, and the recording behind each patient of it, in the same order; null: the unit itself.</summary>
+public sealed record ShiftAtHand(ShiftSummaryModel Model, IReadOnlyList<StoredRecording?> Recordings);
+
 /// <summary>What one shift hands to the next: what happened, what was changed and why, what to watch, what is pending.</summary>
 internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, EvidenceRun evidence, ReportKeeper keeper, TimeProvider clock)
 {
@@ -56,21 +59,23 @@ internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, Evid
     /// <param name="cancellation">Ends it.</param>
     /// <exception cref="StopException">What was said to be in force is no settings file.</exception>
     /// <exception cref="StoreException">A recording is gone, or damaged.</exception>
-    public async Task<ShiftSummaryModel> RunAsync(Shift shift, IReadOnlyList<StoredRecording> all, string? unit, IWorkProgress progress, CancellationToken cancellation)
+    public async Task<ShiftAtHand> RunAsync(Shift shift, IReadOnlyList<StoredRecording> all, string? unit, IWorkProgress progress, CancellationToken cancellation)
     {
         var ready = await loader.LoadAsync(shift.Recordings, progress, cancellation);
         var history = DecisionHistory.Of(await store.Settings.HistoryAsync(cancellation), shift.Recordings.Any(r => r.IsInvented));
-        var patients = new List<(ShiftPatient Patient, int Rank)>();
+        var patients = new List<(ShiftPatient Patient, int Rank, StoredRecording Stored)>();
         foreach (var loaded in ready.Loaded.Recordings)
         {
             progress.Report("looking back", patients.Count, ready.Loaded.Recordings.Count);
             cancellation.ThrowIfCancellationRequested();
-            patients.Add(Patient(loaded, ready, history, EndOf(shift)));
+            var (patient, rank) = Patient(loaded, ready, history, EndOf(shift));
+            patients.Add((patient, rank, ready.ByName[loaded.File.Name]));
         }
 
-        List<ShiftPatient> list = [.. patients.OrderByDescending(p => p.Rank).ThenBy(p => p.Patient.Patient, StringComparer.Ordinal).Select(p => p.Patient)];
+        var ordered = patients.OrderByDescending(p => p.Rank).ThenBy(p => p.Patient.Patient, StringComparer.Ordinal).ToList();
+        List<ShiftPatient> list = [.. ordered.Select(p => p.Patient)];
         if (UnitAsAWhole(unit, history, EndOf(shift), await OpenProposalsAsync(all, unit, history, progress, cancellation)) is { } whole) list.Add(whole);
-        return new ShiftSummaryModel
+        var model = new ShiftSummaryModel
         {
             Title = $"{unit ?? "All units"}: {shift.Words}",
             Period = PeriodOf(ready),
@@ -78,6 +83,7 @@ internal sealed class SummaryRun(IWorkbenchStore store, GroupLoader loader, Evid
             IsInvented = ready.Loaded.Recordings.Any(r => r.IsInvented),
             Provenance = keeper.Origin(ready.Loaded.Recordings),
         };
+        return new ShiftAtHand(model, [.. ordered.Select(p => p.Stored), .. Enumerable.Repeat<StoredRecording?>(null, list.Count - ordered.Count)]);
     }
 
     private (ShiftPatient Patient, int Rank) Patient(LoadedRecording loaded, ReadyLibrary ready, IReadOnlyList<WrittenDecision> history, DateTimeOffset end)
