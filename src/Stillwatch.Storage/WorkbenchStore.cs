@@ -51,7 +51,7 @@ public sealed class WorkbenchStore : IWorkbenchStore
     /// <param name="cancellation">Ends the opening; a migration is done whole or not at all.</param>
     /// <exception cref="StoreException">There is none; or as <see cref="OpenAsync(StorePlace, TimeProvider, CancellationToken)"/>.</exception>
     public static Task<WorkbenchStore> OpenExistingAsync(StorePlace place, TimeProvider clock, CancellationToken cancellation = default) =>
-        place is StorePlace.SqliteFile file && !File.Exists(file.Path) ? throw StoreException.NoStore(file.Path) : OpenAsync(DatabaseOf(place), clock, mayMake: false, cancellation);
+        place is StorePlace.SqliteFile file && !File.Exists(file.Path) ? Task.FromException<WorkbenchStore>(StoreException.NoStore(file.Path)) : OpenAsync(DatabaseOf(place), clock, mayMake: false, cancellation);
 
     internal static async Task<WorkbenchStore> OpenAsync(Database database, TimeProvider clock, bool mayMake, CancellationToken cancellation)
     {

@@ -9,9 +9,9 @@ using Stillwatch.Storage.Sql;
 namespace Stillwatch.Storage.Audit;
 
 /// <summary>
-/// Whether what the audit speaks of still stands as its lines say. Each statement of Queries/audited brings a line beside the row that was
-/// written with it; a column's name is the property of the line's details that says the same. What a line does not say is not compared, so
-/// that lines of earlier programs, which said less, still fit.
+/// Whether what the audit speaks of still stands as its lines say. Each statement of Queries/audited (but removals, which says what left)
+/// brings a line beside the row that was written with it; a column's name is the property of the line's details that says the same. What a
+/// line does not say is not compared, so that lines of earlier programs, which said less, still fit.
 /// </summary>
 internal sealed class AuditedRows(Session session)
 {

@@ -1,6 +1,7 @@
 using System.Buffers;
 using System.Data.Common;
 using System.Text.Json;
+using Stillwatch.Storage.Sql;
 
 namespace Stillwatch.Storage.Backup;
 

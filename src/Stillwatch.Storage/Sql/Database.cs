@@ -1,6 +1,5 @@
 using System.Data;
 using System.Data.Common;
-using Stillwatch.Storage.Backup;
 
 namespace Stillwatch.Storage.Sql;
 

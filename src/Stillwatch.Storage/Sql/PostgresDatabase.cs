@@ -10,8 +10,8 @@ internal sealed class PostgresDatabase : Database
 {
     private const string DefaultSchema = "stillwatch";
 
-    // Any two numbers that nobody else uses for locks in the same database: "StWa" and what is locked.
-    private const int LockSpace = 0x53745761, AuditLock = 1, MigrationLock = 2;
+    // Numbers that nobody else uses for locks in the same database: "StWa" and what is locked, and then whose, for stores in several schemas.
+    private const int LockSpace = 0x53745700, AuditLock = 0x61, MigrationLock = 0x62;
 
     private readonly NpgsqlDataSource source;
     private readonly string schema;
@@ -86,7 +86,7 @@ internal sealed class PostgresDatabase : Database
         _ => new($"no answer ({exception.Message})", "a server that answers", Where, "it is not running, not reachable, or went away", exception) { IsTransient = true },
     };
 
-    private static Task<int> LockAsync(Session session, int what) => session.RunTextAsync($"SELECT pg_advisory_xact_lock({LockSpace}, {what})");
+    private Task<int> LockAsync(Session session, int what) => session.RunTextAsync($"SELECT pg_advisory_xact_lock({LockSpace + what}, hashtext('{schema}'))");
 
     private sealed class NoTurn : IDisposable
     {
