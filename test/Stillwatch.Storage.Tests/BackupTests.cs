@@ -164,7 +164,8 @@ public sealed class BackupTests(SqliteStores sqlite, PostgresStores postgres) : 
     [InlineData("UPDATE sample_chunks SET first_milliseconds = 7 WHERE channel = 0 AND level = 1 AND recording = 'ID'")]
     [InlineData("UPDATE time_chunks SET row_count = 7")]
     [InlineData("UPDATE annotation_chunks SET chunk = 7 WHERE recording = 'ID'")]
-    public async Task A_chunk_that_does_not_fit_its_checksum_is_counted_and_goes_along(string damage)
+    [InlineData("UPDATE channels SET kind = 'SpO3' WHERE number = 0 AND recording = 'ID'")]
+    public async Task What_the_disk_did_to_one_recording_is_counted_and_goes_along(string damage)
     {
         foreach (var kind in new Stores[] { sqlite, postgres })
         {

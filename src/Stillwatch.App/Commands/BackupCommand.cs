@@ -15,7 +15,7 @@ internal static class BackupCommand
         "How do I keep a copy of the library that is whole, and can be put back anywhere?",
         "Writes the whole store (recordings, review marks, settings and their history, reports, the audit) into one archive, as it is at one moment; the workbench may "
         + "go on meanwhile. Every part has its hash in the archive's manifest. The archive is restored into a data folder or into PostgreSQL alike, wherever it came from. "
-        + "A file of that name is never written over, and a store whose audit does not fit is not backed up as if it were whole. Samples that do not fit their checksums are "
+        + "A file of that name is never written over, and a store whose audit does not fit is not backed up as if it were whole. What was read from a file and does not fit its checksum is "
         + "written as they stand, said, and end with exit code 3.",
         [("stillwatch backup --to library.zip", "the store of the usual data folder"),
          ("stillwatch backup --to unit-b.zip --data /srv/unit-b", "another library")],
@@ -65,7 +65,7 @@ internal static class BackupCommand
         if (summary.DamagedRecordings > 0)
         {
             page.Text(
-                $"DAMAGED: {Say.Count(summary.DamagedRecordings, "recording has", "recordings have")} samples or annotations that do not fit their checksums: the disk, or a change from outside. They are in the "
+                $"DAMAGED: {Say.Count(summary.DamagedRecordings, "recording has", "recordings have")} facts, samples or annotations that do not fit their checksums: the disk, or a change from outside. They are in the "
                 + "backup as they stand, and are refused when they are opened. Look for them in an earlier backup before those are gone, or import their files again.");
         }
 

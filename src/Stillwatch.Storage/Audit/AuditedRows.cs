@@ -30,15 +30,21 @@ internal sealed class AuditedRows(Session session)
             if (await MisfitAsync(statement).ConfigureAwait(false) is { } misfit && !(first?.Line <= misfit.Line)) first = misfit;
         }
 
-        // The digest that the line of an import names is over the facts of the file, as they stand in several tables.
-        foreach (var (id, line) in recordings.TakeWhile(r => !(first?.Line <= r.Line)))
+        return first;
+    }
+
+    /// <summary>Of the recordings that were looked at, those whose facts, as they stand in several tables, are no longer what their digest is over.</summary>
+    public async Task<IReadOnlyList<(string Id, long Line)>> DamagedAsync()
+    {
+        var damaged = new List<(string Id, long Line)>();
+        foreach (var (id, line) in recordings)
         {
             bool isOne = RecordingId.TryParse(id, out var recording);
             var head = isOne ? await RecordingStore.HeadAsync(session, recording).ConfigureAwait(false) : null;
-            if (head is null || !head.DigestOfFacts().AsSpan().SequenceEqual(head.Recording.Digest)) return (line, $"what was read from the file of recording {id} was changed after it was written");
+            if (head is null || !head.DigestOfFacts().AsSpan().SequenceEqual(head.Recording.Digest)) damaged.Add((id, line));
         }
 
-        return first;
+        return damaged;
     }
 
     private async Task<(long Line, string Why)?> MisfitAsync(string statement)

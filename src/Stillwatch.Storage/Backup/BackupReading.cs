@@ -35,8 +35,9 @@ internal sealed class BackupReading(Database database, TimeProvider clock)
                         await RequireEmptyAsync(session, tables).ConfigureAwait(false);
                         foreach (var (part, table) in manifest.Parts.Zip(tables)) await FillAsync(archive, part, table, session).ConfigureAwait(false);
                         await Migrator.MigrateAsync(session, clock, Migrator.VersionOf(database)).ConfigureAwait(false);
-                        await CheckAuditAsync(session, manifest, path).ConfigureAwait(false);
+                        long damaged = await CheckAuditAsync(session, manifest, path).ConfigureAwait(false);
                         var summary = BackupWriting.SummaryOf(path, stream.Length, sha256, manifest);
+                        summary = summary with { DamagedRecordings = Math.Max(damaged, summary.DamagedRecordings) };
                         await AuditChain.AddAsync(session, clock, actor, "store.restored", _ => Path.GetFileName(path), new { sha256, madeAt = manifest.MadeAt, auditLastHash = manifest.AuditLastHash }).ConfigureAwait(false);
                         return summary;
                     },
@@ -143,10 +144,12 @@ internal sealed class BackupReading(Database database, TimeProvider clock)
         return parameter;
     }
 
-    private static async Task CheckAuditAsync(Session session, BackupManifest manifest, string path)
+    private static async Task<long> CheckAuditAsync(Session session, BackupManifest manifest, string path)
     {
-        var verdict = await AuditTrail.VerifyAsync(session).ConfigureAwait(false);
+        var damaged = new HashSet<string>();
+        var verdict = await AuditTrail.VerifyAsync(session, damaged).ConfigureAwait(false);
         string? why = verdict.Why ?? (verdict.Entries != manifest.AuditEntries || verdict.LastHash != manifest.AuditLastHash ? "its end is not the one that the manifest names" : null);
         if (why is not null) throw new StoreException($"a backup whose audit does not fit: {why}", "the whole audit", path, "the archive was changed by hand; nothing was restored");
+        return damaged.Count;
     }
 }

@@ -61,14 +61,16 @@ internal sealed class BackupWriting(Database database, TimeProvider clock)
     private async Task<BackupManifest> WriteAsync(Stream to, Actor actor, Session session)
     {
         // A backup of an audit that is broken would carry the break along and hide where it came from.
-        var verdict = await AuditTrail.VerifyAsync(session).ConfigureAwait(false);
+        // What the disk did to one recording goes along and is said: all others have to be kept.
+        var damaged = new HashSet<string>();
+        var verdict = await AuditTrail.VerifyAsync(session, damaged).ConfigureAwait(false);
         if (!verdict.IsWhole) throw new StoreException($"an audit that does not fit: {verdict.Why}", "a whole one", database.Where, "a change from outside the program; copy the database by its own means and look into it before anything else");
         using var archive = new ZipArchive(to, ZipArchiveMode.Create, leaveOpen: true);
         var parts = new List<BackupPart>();
-        var watch = new ChunkWatch();
+        var watch = new ChunkWatch(damaged);
         foreach (var table in StoreTable.All) parts.Add(await WriteTableAsync(archive, table, watch, session).ConfigureAwait(false));
         var manifest = new BackupManifest(
-            BackupManifest.ThisFormat, Migrator.Program, Migrator.VersionOf(database), StoredTime.Of(clock.GetUtcNow()), actor.ToString() ?? "", verdict.Entries, verdict.LastHash, parts, watch.Damaged);
+            BackupManifest.ThisFormat, Migrator.Program, Migrator.VersionOf(database), StoredTime.Of(clock.GetUtcNow()), actor.ToString() ?? "", verdict.Entries, verdict.LastHash, parts, damaged.Count);
         using var entry = archive.CreateEntry(BackupManifest.EntryName).Open();
         entry.Write(manifest.ToBytes());
         return manifest;

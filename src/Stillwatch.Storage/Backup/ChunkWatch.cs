@@ -4,13 +4,9 @@ using Stillwatch.Storage.Samples;
 namespace Stillwatch.Storage.Backup;
 
 /// <summary>Looks at each chunk on its way into a backup: a disk that fails is to be noticed while earlier backups are still there.</summary>
-internal sealed class ChunkWatch
+/// <param name="damaged">Takes recordings with a chunk that is not what its checksum says.</param>
+internal sealed class ChunkWatch(ISet<string> damaged)
 {
-    private readonly HashSet<string> damaged = [];
-
-    /// <summary>Recordings with a chunk that is not what its checksum says.</summary>
-    public int Damaged => damaged.Count;
-
     public void Look(DbDataReader row, StoreTable table)
     {
         string? owner = table.Name switch

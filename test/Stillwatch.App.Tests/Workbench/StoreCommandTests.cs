@@ -51,7 +51,7 @@ public sealed class StoreCommandTests : IDisposable
         foreach (var ran in new[] { Ran.With("backup", "--to", folder["library.zip"], "--data", Data), Ran.With("restore", folder["library.zip"], "--data", folder["second"]) })
         {
             Assert.Equal(ExitCode.Unreadable, ran.ExitCode);
-            Assert.Contains("DAMAGED: 1 recording has samples", ran.Words, StringComparison.Ordinal);
+            Assert.Contains("DAMAGED: 1 recording has facts, samples", ran.Words, StringComparison.Ordinal);
         }
     }
 
