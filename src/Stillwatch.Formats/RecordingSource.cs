@@ -49,7 +49,10 @@ public sealed class DiskFolder(string path) : IRecordingFolder
 
 public static class FileNames
 {
-    private static readonly SearchValues<char> NotInNames = SearchValues.Create("/\\:*?\"<>|");
+    /// <summary>What no plain name has in it, for whoever has to be told; some systems allow most of them.</summary>
+    public const string Forbidden = "/ \\ : * ? \" < > |";
+
+    private static readonly SearchValues<char> NotInNames = SearchValues.Create(Forbidden.Replace(" ", "", StringComparison.Ordinal));
 
     /// <summary>Whether a name is one of a file in the same folder: no separator, no drive, no parent, no wildcard, no control character.</summary>
     public static bool IsPlain(string name) =>

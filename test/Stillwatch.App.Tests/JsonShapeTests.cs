@@ -146,7 +146,7 @@ public sealed class JsonShapeTests : IDisposable
         Keys(json, "settingsFrom monitoredHours validHours load medianPatientLoad shareOfTopTenth patientsAssumed patients conditions clockHours groups recordings notComputable leftOut unreadable");
         Assert.Equal("preset", json.GetProperty("settingsFrom").GetString());
         Keys(json.GetProperty("patients")[0], "patient category categoryAssumed recordings validHours signals signalMinutes load connectedHours technicalSignals technicalLoad share technicalShare mustCatchEvents missed late");
-        Keys(json.GetProperty("groups")[0], "group patients recordings validHours signals signalMinutes load connectedHours technicalSignals technicalLoad mustCatchEvents");
+        Keys(json.GetProperty("groups")[0], "group categoryAssumed patients recordings validHours signals signalMinutes load connectedHours technicalSignals technicalLoad mustCatchEvents");
         Assert.True(json.GetProperty("patients")[0].GetProperty("categoryAssumed").GetBoolean());
     }
 

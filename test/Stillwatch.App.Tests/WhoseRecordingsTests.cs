@@ -93,6 +93,19 @@ public sealed class WhoseRecordingsTests : IDisposable
     }
 
     [Fact]
+    public void Whom_nobody_called_an_adult_is_in_no_group_with_adults()
+    {
+        folder.WriteNight("ward/b.csv", 5000);
+        Manifest("""{ "file": "a.csv", "patient": "P-1", "category": "adult" }""");
+        string[] both = [folder["ward/a.csv"], folder["ward/b.csv"]];
+        var groups = Ran.With(["tune", .. both, "--json"]).Json().GetProperty("groups").EnumerateArray().ToList();
+        Assert.Equal([false, true], groups.Select(g => g.GetProperty("categoryAssumed").GetBoolean()));
+        Assert.All(groups, g => Assert.Equal(1, g.GetProperty("patients").GetInt32()));
+        Assert.Contains(Adult, groups[1].GetRawText(), StringComparison.Ordinal);
+        Assert.Contains("Adult (assumed): source averaging", Ran.With(["tune", .. both]).Words, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Tune_names_the_SpO2_column_and_what_was_in_doubt_in_reading()
     {
         folder.Write("ward/several.csv", "Time,SpO2 1,SpO2 2,SpO2 3\n" + string.Concat(Enumerable.Range(0, 900).Select(t => $"{t},{(t is > 300 and < 400 ? 80 : 96)},97,97\n")));

@@ -140,6 +140,8 @@ public sealed partial class EvidenceJourneyTests(DemoWorkbench demo)
         await Assertions.Expect(page.GetByText("Refused for")).ToBeVisibleAsync(new() { Timeout = 60_000 });
         await TenPointsAreInViewAsync(page);
         await Assertions.Expect(page.Locator("td.state.refuses").First).ToBeVisibleAsync();
+        await Assertions.Expect(page.GetByText("No category was given, so an adult was assumed").First).ToBeVisibleAsync();
+        Assert.Equal(1, await page.GetByLabel("For whom").Locator("option").CountAsync()); // no file's name is a patient
 
         await GoAsync(page, "Reports");
         await page.GetByLabel("A report of one recording").SelectOptionAsync(new SelectOptionValue { Label = "no pseudonym: 100001.csv" });

@@ -36,10 +36,37 @@ public sealed class PrepareJourneyTests(DemoWorkbench demo)
         var card = page.GetByRole(AriaRole.Link, new() { Name = "Print the settings card (PDF)" });
         await Assertions.Expect(card).ToBeVisibleAsync();
 
+        await Assertions.Expect(card).ToBeInViewportAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Write it down" }).ClickAsync();
+        await Assertions.Expect(page.GetByText("This is written down already")).ToBeVisibleAsync();
+
         string words = await PaperPages.WordsAsync(page, (await card.GetAttributeAsync("href"))!);
         Assert.All(new[] { "bed-7", "Dr Q.", until, low, "prescribed 90", "Nothing was set on any monitor" }, word => Assert.Contains(word, words, StringComparison.Ordinal));
         var entry = Assert.Single(await workbench.Store.Settings.HistoryAsync(TestContext.Current.CancellationToken));
         Assert.Equal((SettingsScope.Patient, "bed-7", "Prescribed on the round"), (entry.Content.Scope, entry.Content.Patient, entry.Content.Why));
+    }
+
+    [Fact]
+    public async Task The_answer_tells_of_an_area_threshold_and_of_what_is_off_and_a_card_goes_when_a_number_is_changed()
+    {
+        await using var workbench = await RunningWorkbench.StartAsync();
+        var page = await demo.OpenAsync(workbench, "/prepare", Screen.Desk);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Make a card, not yet decided" }).ClickAsync();
+        var card = page.GetByRole(AriaRole.Link, new() { Name = "Print the settings card (PDF)" });
+        await Assertions.Expect(card).ToBeVisibleAsync();
+        await page.GetByText("Change a number").ClickAsync();
+        await page.Locator("#p-set-area").FillAsync("60");
+        await page.Locator("#p-set-area").BlurAsync();
+        await Assertions.Expect(page.Locator(".answer")).ToContainTextAsync("once its area passes 60 %·s");
+        await Assertions.Expect(card).ToHaveCountAsync(0);
+        await page.Locator("#p-set-backstop").FillAsync("");
+        await page.Locator("#p-set-backstop").BlurAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Make a card, not yet decided" }).ClickAsync(); // its delay stands there still
+        await Assertions.Expect(page.GetByText("Nothing was written:")).ToBeVisibleAsync();
+        await Assertions.Expect(card).ToHaveCountAsync(0);
+        await page.Locator("#p-set-backstop-delay").FillAsync("");
+        await page.Locator("#p-set-backstop-delay").BlurAsync();
+        await Assertions.Expect(page.Locator(".answer")).ToContainTextAsync("without a backstop");
     }
 
     [Fact]

@@ -44,6 +44,8 @@ public sealed record InputFile(string Path, string Name, long Bytes, string Sha2
     public static Trouble WhyNotOpened(string path, Exception e) => e switch
     {
         _ when Directory.Exists(path) => new Trouble($"cannot read {path}", "a folder", "a file", path, "the command that takes a folder is meant: ward, or tune"),
+        FileNotFoundException when File.Exists(path) => new Trouble(
+            $"cannot read {path}", $"the name \"{System.IO.Path.GetFileName(path)}\"", "a file name with none of the characters " + FileNames.Forbidden, path, "it was named on a system that allows more: give the file another name"),
         FileNotFoundException or DirectoryNotFoundException => new Trouble($"cannot read {path}", "no such file", "an existing file", path, "the name is misspelled, or another folder is meant"),
         UnauthorizedAccessException => new Trouble($"cannot read {path}", "access refused", "a file that may be read", path, "the file belongs to another account"),
         _ => new Trouble($"cannot read {path}", e.Message, "a readable file", path, "the disk or the network share failed"),

@@ -126,9 +126,9 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, IWorkProgress 
     }
 
     /// <summary>The sum of the maps of each group of like recordings. Whole numbers add up to the same in any order, so each map is added as soon as it is drawn.</summary>
-    private Dictionary<(string Category, GroupKey Key), SettingsMap> Maps(IReadOnlyList<TunedRecording> recordings)
+    private Dictionary<(string Category, bool IsAssumed, GroupKey Key), SettingsMap> Maps(IReadOnlyList<TunedRecording> recordings)
     {
-        var sums = new Dictionary<(string Category, GroupKey Key), SettingsMap>();
+        var sums = new Dictionary<(string Category, bool IsAssumed, GroupKey Key), SettingsMap>();
         int done = 0;
         progress.Report("drawing maps", 0, recordings.Count);
         Parallel.ForEach(recordings, recording =>
@@ -141,15 +141,15 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, IWorkProgress 
         return sums;
     }
 
-    /// <summary>The category's name stands in it too: two ages of infants have presets of their own.</summary>
-    private static (string Category, GroupKey Key) KeyOf(TunedRecording recording) =>
-        (recording.Loaded.Category.Name, GroupKey.Of(recording.Loaded.Category.Category, recording.Evidence));
+    /// <summary>The category's name stands in it too: two ages of infants have presets of their own. Whom nobody called an adult is not counted with adults.</summary>
+    private static (string Category, bool IsAssumed, GroupKey Key) KeyOf(TunedRecording recording) =>
+        (recording.Loaded.Category.Name, recording.Loaded.Category.IsAssumed, GroupKey.Of(recording.Loaded.Category.Category, recording.Evidence));
 
-    private List<TunedGroup> Groups(IReadOnlyList<TunedRecording> recordings, Dictionary<(string Category, GroupKey Key), SettingsMap> maps, TuneFidelity? fidelity)
+    private List<TunedGroup> Groups(IReadOnlyList<TunedRecording> recordings, Dictionary<(string Category, bool IsAssumed, GroupKey Key), SettingsMap> maps, TuneFidelity? fidelity)
     {
         // One search for each category name: its bounds and its present settings are its own. The search then splits further (R14.7).
         var groups = new List<TunedGroup>();
-        var byCategory = recordings.GroupBy(r => r.Loaded.Category.Name).ToList();
+        var byCategory = recordings.GroupBy(r => (r.Loaded.Category.Name, r.Loaded.Category.IsAssumed)).ToList();
         int done = 0;
         foreach (var members in byCategory)
         {
@@ -162,7 +162,7 @@ internal sealed class TuneJob(MapRequest request, SideFiles side, IWorkProgress 
             {
                 TunedRecording[] own = [.. members.Where(m => KeyOf(m).Key == found.Group)];
                 var proposal = found.Proposal with { Caveats = [.. Assumptions.Of(category, own), .. fidelity?.CaveatsOn([.. own.Select(r => r.Loaded)]) ?? [], .. found.Proposal.Caveats] };
-                groups.Add(new TunedGroup(found.Group, category, own, maps[(category.Name, found.Group)], found with { Proposal = proposal }));
+                groups.Add(new TunedGroup(found.Group, category, own, maps[(category.Name, category.IsAssumed, found.Group)], found with { Proposal = proposal }));
             }
         }
 

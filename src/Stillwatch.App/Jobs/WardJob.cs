@@ -36,9 +36,9 @@ internal static class WardJob
             Patients = [.. tally.Load.Patients.Select(p => LineOf(p, [.. byPatient[p.Patient]]))],
             Groups =
             [
-                .. lines.GroupBy(l => GroupKey.Of(l.Recording.Loaded.Category.Category, l.Recording.Evidence))
-                    .OrderBy(g => g.Key.Category).ThenBy(g => g.Key.ToString(), StringComparer.Ordinal)
-                    .Select(g => new WardGroup(g.Key, WardLoad.Of([.. g.Select(l => TuneJob.WardRecordingOf(l.Recording, l.Replay))]), g.Sum(l => l.Recording.MustCatch.Count))),
+                .. lines.GroupBy(l => (Key: GroupKey.Of(l.Recording.Loaded.Category.Category, l.Recording.Evidence), l.Recording.Loaded.Category.IsAssumed))
+                    .OrderBy(g => g.Key.Key.Category).ThenBy(g => g.Key.Key.ToString(), StringComparer.Ordinal).ThenBy(g => g.Key.IsAssumed)
+                    .Select(g => new WardGroup(g.Key.Key, g.Key.IsAssumed, WardLoad.Of([.. g.Select(l => TuneJob.WardRecordingOf(l.Recording, l.Replay))]), g.Sum(l => l.Recording.MustCatch.Count))),
             ],
         };
     }

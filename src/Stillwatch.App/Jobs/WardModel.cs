@@ -8,7 +8,11 @@ namespace Stillwatch.App.Jobs;
 public sealed record WardLine(WardPatient Load, CategoryChoice Category, int MustCatchEvents, int Missed, int Late);
 
 /// <summary>Recordings alike enough to be pooled (rule R14.7), with their load.</summary>
-public sealed record WardGroup(GroupKey Key, WardLoad Load, int MustCatchEvents);
+/// <param name="Key">What they have in common.</param>
+/// <param name="IsCategoryAssumed">Whether nobody named their category.</param>
+/// <param name="Load">Their load.</param>
+/// <param name="MustCatchEvents">How many they have.</param>
+public sealed record WardGroup(GroupKey Key, bool IsCategoryAssumed, WardLoad Load, int MustCatchEvents);
 
 /// <summary>Where the settings of a ward's replay came from.</summary>
 public enum WardSettingsOrigin

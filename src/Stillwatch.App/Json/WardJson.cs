@@ -44,6 +44,7 @@ internal static class WardJson
         json.List("groups", model.Groups, g => json.Object(() =>
         {
             json.WriteString("group", g.Key.ToString());
+            json.WriteBoolean("categoryAssumed", g.IsCategoryAssumed);
             json.WriteNumber("patients", g.Load.Patients.Count);
             json.WriteNumber("recordings", g.Load.Recordings);
             Loads(json, g.Load.Physiological, g.Load.Technical);

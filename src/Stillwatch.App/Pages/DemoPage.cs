@@ -30,9 +30,9 @@ internal static class DemoPage
         page.Heading("4. Which settings would have kept every must-catch event, with the fewest signals?");
         page.Text(TunePage.Answer(model.Tuned));
         foreach (var group in model.Tuned.Groups)
-            page.Bullet($"{Say.Group(group.Key)}; {Say.Count(group.Patients, "patient", "patients")}. {TunePage.AnswerFor(group.Search.Proposal, reasonsFollow: false)}");
+            page.Bullet($"{Say.Group(group.Key, group.Category.IsAssumed)}; {Say.Count(group.Patients, "patient", "patients")}. {TunePage.AnswerFor(group.Search.Proposal, reasonsFollow: false)}");
         var shown = model.Tuned.Groups.FirstOrDefault(g => !g.Search.Proposal.IsRefused) ?? model.Tuned.Groups[0];
-        TunePage.Evidence(page, shown, $"The evidence: {Say.Group(shown.Key)}");
+        TunePage.Evidence(page, shown, $"The evidence: {Say.Group(shown.Key, shown.Category.IsAssumed)}");
         TunePage.Map(page, model.Tuned);
         Command(page, $"tune {model.Files.Folder} {side}");
 

@@ -104,10 +104,12 @@ internal static class Say
         + $"Compared {(settings.Rounding == Rounding.Display ? "as displayed, in whole numbers" : "unrounded")} (R6).";
 
     /// <summary>What a group has in common, without the definition that its page prints anyway.</summary>
-    public static string Group(GroupKey key)
+    /// <param name="key">The group.</param>
+    /// <param name="isAssumed">Whether nobody named its category.</param>
+    public static string Group(GroupKey key, bool isAssumed)
     {
         string category = key.Category.InWords();
-        return $"{char.ToUpperInvariant(category[0])}{category[1..]}: source averaging {(key.SourceAveraging is { } s ? $"{s}" : "not known")}, {Oxygen(key.Oxygen)}, a value every {key.Period}";
+        return $"{char.ToUpperInvariant(category[0])}{category[1..]}{(isAssumed ? " (assumed)" : "")}: source averaging {(key.SourceAveraging is { } s ? $"{s}" : "not known")}, {Oxygen(key.Oxygen)}, a value every {key.Period}";
     }
 
     public static string Oxygen(OxygenStatus oxygen) => oxygen switch

@@ -39,7 +39,7 @@ internal static class TunePage
     {
         var largest = model.Groups.OrderByDescending(g => g.Map.Valid).First();
         var proposal = largest.Search.Proposal;
-        string whose = model.Groups.Count > 1 ? $"{Say.Group(largest.Key)}, the largest group" : Say.Length(largest.Map.Connected);
+        string whose = model.Groups.Count > 1 ? $"{Say.Group(largest.Key, largest.Category.IsAssumed)}, the largest group" : Say.Length(largest.Map.Connected);
         SettingsMapTable.Write(page, whose, largest.Map, proposal.Present?.Settings.SpO2Low, proposal.Chosen?.Settings.SpO2Low);
     }
 
@@ -74,7 +74,7 @@ internal static class TunePage
         var proposal = group.Search.Proposal;
         if (named)
         {
-            page.Heading(Say.Group(group.Key));
+            page.Heading(Say.Group(group.Key, group.Category.IsAssumed));
             page.Text($"{Say.Count(group.Patients, "patient", "patients")}, {Say.Count(group.Recordings.Count, "recording", "recordings")}. {AnswerFor(proposal)}");
         }
 

@@ -80,7 +80,7 @@ internal static class WardPage
         page.Heading("Groups within which settings may be compared (R14.7)");
         var table = Page.TableOf(("Group", false), ("Patients", true), ("Valid h", true), ("Signals a day", true), ("Technical\na day", true), ("Must-catch", true));
         foreach (var g in model.Groups)
-            Page.Row(table, Say.Group(g.Key), $"{g.Load.Patients.Count}", $"{g.Load.Physiological.Per.Hours:0.0}", Say.Number(g.Load.Physiological.SignalsPerDay, "0.0"), Say.Number(g.Load.Technical.SignalsPerDay, "0.0"), $"{g.MustCatchEvents}");
+            Page.Row(table, Say.Group(g.Key, g.IsCategoryAssumed), $"{g.Load.Patients.Count}", $"{g.Load.Physiological.Per.Hours:0.0}", Say.Number(g.Load.Physiological.SignalsPerDay, "0.0"), Say.Number(g.Load.Technical.SignalsPerDay, "0.0"), $"{g.MustCatchEvents}");
         page.Show(table);
     }
 }

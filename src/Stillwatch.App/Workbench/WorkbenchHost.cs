@@ -35,6 +35,7 @@ internal static class WorkbenchHost
         StaticWebAssetsLoader.UseStaticWebAssets(builder.Environment, builder.Configuration);
         builder.WebHost.UseUrls(options.Address).ConfigureKestrel(kestrel => kestrel.AddServerHeader = false);
         builder.Logging.ClearProviders().SetMinimumLevel(LogLevel.Warning).AddSimpleConsole()
+            .AddFilter("Microsoft.AspNetCore.Antiforgery", LogLevel.None) // a browser that still knows the program that ran before, with other keys, is no error
             .AddFilter("Microsoft.Extensions.Hosting", LogLevel.None); // a start that fails is told once, in words, by whoever asked for it
         AddServices(builder.Services, options);
         var app = builder.Build();

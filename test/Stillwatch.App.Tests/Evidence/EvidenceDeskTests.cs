@@ -27,6 +27,17 @@ public class EvidenceDeskTests
         Assert.Equal(group.Proposal.Best, group.Desk.Ask(group.Proposal.Best!.Settings).Evidence);
     }
 
+    [Fact]
+    public async Task Recordings_without_a_category_stand_in_a_group_of_their_own_that_says_so()
+    {
+        await using var library = await SmallLibrary.OfAsync(2, (said, number) => number < 2 ? said with { Category = null } : said with { Category = "adult", Oxygen = null, SourceAveragingSeconds = null });
+        var groups = (await library.EvidenceAsync()).Groups;
+        Assert.Equal([1], groups.Where(g => g.Group.Category.IsAssumed).Select(g => g.Group.Patients));
+        Assert.Equal(groups.Count, groups.Select(g => g.Name).Distinct().Count());
+        Assert.All(groups, g => Assert.Equal(g.Group.Category.IsAssumed, g.Name.StartsWith("Adult (assumed): ", StringComparison.Ordinal)));
+        Assert.All(groups, g => Assert.Equal(g.Group.Category.IsAssumed, g.Proposal.Caveats.Any(c => c.StartsWith("No category was given", StringComparison.Ordinal))));
+    }
+
     [Theory]
     [InlineData(10, 0, 0)]
     [InlineData(0, 40, 8)]

@@ -22,6 +22,31 @@ public class LoadRunTests
         Assert.Equal(engine, found.Model.Load.Physiological.Signals);
         Assert.Contains("as said of the recordings", found.SettingsWords, StringComparison.Ordinal);
         Assert.Empty(found.Changes);
+        Assert.Empty(found.NotInForce);
+        Assert.Equal("present settings", found.Settings);
+    }
+
+    [Fact]
+    public async Task Where_nobody_said_what_was_in_force_it_is_not_called_the_load_of_the_present_settings()
+    {
+        await using var library = await SmallLibrary.OfAsync(1, (said, _) => said with { SettingsInForceJson = null });
+        var found = await RunAsync(library);
+        Assert.Contains("nobody said which settings were in force during these recordings. This is what", Assert.Single(found.NotInForce), StringComparison.Ordinal);
+        Assert.DoesNotContain("present", found.Settings, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Groups_that_may_be_compared_hold_nobody_whose_category_was_assumed_beside_others()
+    {
+        await using var library = await SmallLibrary.OfAsync(1, (said, number) => number == 0 ? said with { Category = null } : said);
+        Assert.Equal([false, true], (await RunAsync(library)).Model.Groups.Select(g => g.IsCategoryAssumed));
+    }
+
+    [Fact]
+    public async Task Where_not_all_had_the_same_settings_the_load_says_which_part_is_counted_under_others()
+    {
+        await using var library = await SmallLibrary.OfAsync(1, (said, number) => number == 0 ? said with { SettingsInForceJson = null } : said);
+        Assert.Contains("of 1 nothing is known", Assert.Single((await RunAsync(library)).NotInForce), StringComparison.Ordinal);
     }
 
     [Theory]

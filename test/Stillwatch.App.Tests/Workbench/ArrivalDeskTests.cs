@@ -87,6 +87,28 @@ public sealed class ArrivalDeskTests : IDisposable
     }
 
     [Fact]
+    public async Task A_second_file_of_one_name_never_takes_the_place_of_the_first()
+    {
+        var desk = Desk();
+        var batch = desk.Open();
+        Assert.Null(await TakeAsync(desk, batch, "PPG.csv", "of subject 1"));
+        var trouble = await TakeAsync(desk, batch, "PPG.csv", "of subject 2");
+        Assert.Equal("two files of one name among these", trouble!.Found);
+        Assert.Equal("of subject 1", await File.ReadAllTextAsync(batch.PathOf("PPG.csv"), TestStore.Token));
+    }
+
+    [Theory]
+    [InlineData("bed \"5\".csv")]
+    [InlineData("22:40.csv")]
+    public async Task A_name_that_another_system_allows_is_refused_with_what_to_do(string name)
+    {
+        var desk = Desk();
+        var trouble = (await TakeAsync(desk, desk.Open(), name, "x"))!;
+        Assert.Contains("none of the characters", trouble.Expected, StringComparison.Ordinal);
+        Assert.Contains("give the file another name", trouble.LikelyCause, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task An_arrival_that_breaks_off_leaves_no_half_file()
     {
         var desk = Desk();

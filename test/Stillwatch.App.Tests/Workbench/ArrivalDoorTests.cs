@@ -2,6 +2,7 @@ using System.Net.Sockets;
 using System.Text;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Logging;
 using Stillwatch.App.Tests.Running;
 using Stillwatch.App.Workbench;
 using Stillwatch.App.Workbench.Imports;
@@ -45,6 +46,14 @@ public sealed class ArrivalDoorTests : IAsyncLifetime
         string answer = await PutAsync(key.Replace("KEY", batch.Key, StringComparison.Ordinal), "night.csv", headers, address.Authority);
         Assert.StartsWith($"HTTP/1.1 {expected}", answer, StringComparison.Ordinal);
         Assert.Equal(expected == "204" ? ["night.csv"] : [], batch.Names);
+    }
+
+    [Fact]
+    public void A_browser_that_still_knows_the_program_of_yesterday_is_no_error_on_the_terminal()
+    {
+        var loggers = app.Services.GetRequiredService<ILoggerFactory>();
+        Assert.False(loggers.CreateLogger("Microsoft.AspNetCore.Antiforgery.DefaultAntiforgery").IsEnabled(LogLevel.Error));
+        Assert.True(loggers.CreateLogger("Microsoft.AspNetCore.Server.Kestrel").IsEnabled(LogLevel.Error)); // what goes wrong here is still said
     }
 
     [Fact]

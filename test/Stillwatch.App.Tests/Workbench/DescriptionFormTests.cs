@@ -60,6 +60,18 @@ public sealed class DescriptionFormTests
         Assert.Equal((field, found), (trouble.Where, trouble.Found));
     }
 
+    [Fact]
+    public void What_is_said_of_all_is_judged_like_what_is_said_of_one_and_a_range_is_one_thing()
+    {
+        string FoundOf(DescriptionForm own, DescriptionForm all) => Assert.Throws<StopException>(() => own.ToDescription(all)).Trouble.Found;
+        Assert.Equal("98 to 92 %", FoundOf(new DescriptionForm(), new DescriptionForm { TargetLow = 98, TargetHigh = 92 }));
+        Assert.Equal("88 to nothing %", FoundOf(new DescriptionForm(), new DescriptionForm { TargetLow = 88 }));
+        Assert.Equal("-5 s", FoundOf(new DescriptionForm(), new DescriptionForm { SourceAveraging = -5 }));
+        Assert.Equal("88 to nothing %", FoundOf(new DescriptionForm { TargetLow = 88 }, new DescriptionForm { TargetLow = 94, TargetHigh = 98 }));
+        var said = new DescriptionForm { TargetLow = 88, TargetHigh = 92 }.ToDescription(new DescriptionForm { TargetLow = 94, TargetHigh = 98 });
+        Assert.Equal((88m, 92m), (said.TargetLow, said.TargetHigh));
+    }
+
     [Theory]
     [InlineData(90.0, 92.0, "below the low limit 90 %")]
     [InlineData(190.0, null, "1 to 100")]

@@ -104,6 +104,30 @@ public sealed class ImportTests : IAsyncLifetime
     }
 
     [Fact]
+    public void A_name_that_another_system_allows_is_not_said_to_be_missing()
+    {
+        Assert.SkipWhen(OperatingSystem.IsWindows(), "No file can have such a name here.");
+        folder.WriteNight("bed \"5\".csv", 60);
+        var stop = Assert.Throws<StopException>(() => ImportService.Preview(folder["bed \"5\".csv"], new ReadingAnswers().Choices()));
+        Assert.Equal("the name \"bed \"5\".csv\"", stop.Trouble.Found);
+    }
+
+    [Fact]
+    public void A_table_without_a_header_is_read_once_its_columns_are_named_by_number()
+    {
+        folder.Write("t.csv", "0,97,70\n1,96,71\n2,96,71\n");
+        var recording = new ArrivedRecording("t.csv");
+        recording.Read(folder["t.csv"], null, TestStore.Token);
+        Assert.Null(recording.Preview);
+        Assert.DoesNotContain("--", recording.Trouble!.LikelyCause, StringComparison.Ordinal); // fields, not options of a command
+        (recording.Answers.Time, recording.Answers.SpO2, recording.Answers.PulseRate) = ("#1", "#2", "#3");
+        recording.Read(folder["t.csv"], null, TestStore.Token);
+        Assert.Null(recording.Trouble);
+        Assert.Equal(97, recording.Preview!.SpO2!.Greatest);
+        Assert.True(recording.CanBeStored);
+    }
+
+    [Fact]
     public void What_is_in_doubt_cannot_be_stored_before_somebody_looked()
     {
         folder.Write("t.csv", "Time,SpO2 1,SpO2 2\n2026-03-02T22:00:00,97,91\n2026-03-02T22:00:01,96,90\n");
@@ -112,6 +136,26 @@ public sealed class ImportTests : IAsyncLifetime
         Assert.False(recording.CanBeStored);
         recording.IsConfirmed = true;
         Assert.True(recording.CanBeStored);
+    }
+
+    [Fact]
+    public void Another_answer_is_read_and_looked_at_before_anything_is_stored_so()
+    {
+        folder.Write("t.csv", "Time,SpO2 1,SpO2 2\n2026-03-02T22:00:00,97,91\n2026-03-02T22:00:01,96,90\n");
+        var recording = new ArrivedRecording("t.csv");
+        recording.Read(folder["t.csv"], null, TestStore.Token);
+        recording.IsConfirmed = true;
+        recording.Answers.SpO2 = "SpO2 2";
+        Assert.False(recording.CanBeStored); // what was looked at is column 1
+        Assert.True(recording.NeedsAWord);
+        recording.Read(folder["t.csv"], null, TestStore.Token);
+        Assert.Equal("SpO2 2", recording.Preview!.SpO2!.Label);
+        Assert.True(recording.CanBeStored);
+
+        recording.Answers.Time = "no such column";
+        recording.Read(folder["t.csv"], null, TestStore.Token);
+        Assert.NotNull(recording.Trouble);
+        Assert.False(recording.CanBeStored);
     }
 
     [Fact]

@@ -82,12 +82,40 @@ public sealed class ReviewWorkTests : IAsyncLifetime
         await book.MarkAsync(new ReviewMark("AB", span, MarkVerdict.Artefact, "moved"), TestStore.Token);
         await book.MarkAsync(new ReviewMark("ab", span, MarkVerdict.RealAndSignificant), TestStore.Token);
         Assert.Equal([MarkVerdict.RealAndSignificant], book.All.Select(m => m.Verdict));
-        Assert.Equal(span, await book.UndoAsync(TestStore.Token));
+        Assert.Equal(span, await book.UndoAsync("AB", TestStore.Token));
         Assert.Equal([(MarkVerdict.Artefact, "moved")], book.All.Select(m => (m.Verdict, m.Note)));
-        await book.UndoAsync(TestStore.Token);
+        await book.UndoAsync("AB", TestStore.Token);
         Assert.Empty(book.All);
-        Assert.Null(await book.UndoAsync(TestStore.Token));
+        Assert.Null(await book.UndoAsync("AB", TestStore.Token));
         Assert.Equal(3, (await store.Store.Marks.OfAsync(stored.Id, TestStore.Token)).Count); // nothing is deleted: two were withdrawn, one was put back and withdrawn
+    }
+
+    [Fact]
+    public async Task Undo_takes_back_ones_own_mark_and_never_that_of_another_reviewer_at_the_same_page()
+    {
+        var book = Book;
+        var span = new TimeSlice(new SampleTime(600_000), new SampleTime(760_000));
+        await book.MarkAsync(new ReviewMark("AB", span, MarkVerdict.RealAndSignificant), TestStore.Token);
+        await book.MarkAsync(new ReviewMark("CD", span, MarkVerdict.Artefact), TestStore.Token);
+        Assert.Equal(span, await book.UndoAsync("cd", TestStore.Token));
+        Assert.False(book.CanUndo("CD"));
+        Assert.Null(await book.UndoAsync("CD", TestStore.Token));
+        Assert.Equal(["AB"], book.All.Select(m => m.Reviewer));
+        Assert.True(book.CanUndo("ab"));
+    }
+
+    [Fact]
+    public async Task In_two_windows_a_changed_mind_is_still_one_opinion_and_what_the_other_took_back_is_not_taken_back_twice()
+    {
+        MarkBook one = Book, other = Book;
+        var span = new TimeSlice(new SampleTime(600_000), new SampleTime(760_000));
+        await one.LoadAsync(TestStore.Token);
+        await other.LoadAsync(TestStore.Token);
+        await one.MarkAsync(new ReviewMark("AB", span, MarkVerdict.RealAndSignificant), TestStore.Token);
+        await other.MarkAsync(new ReviewMark("AB", span, MarkVerdict.Artefact), TestStore.Token);
+        Assert.Equal([MarkVerdict.Artefact], other.All.Select(m => m.Verdict));
+        Assert.Null(await one.UndoAsync("AB", TestStore.Token)); // the other window replaced it
+        Assert.Equal([MarkVerdict.Artefact], one.All.Select(m => m.Verdict));
     }
 
     [Fact]
@@ -96,11 +124,11 @@ public sealed class ReviewWorkTests : IAsyncLifetime
         var book = Book;
         var span = new TimeSlice(new SampleTime(600_000), new SampleTime(760_000));
         foreach (var verdict in new[] { MarkVerdict.Artefact, MarkVerdict.RealAndSignificant }) await book.MarkAsync(new ReviewMark("AB", span, verdict), TestStore.Token);
-        await book.UndoAsync(TestStore.Token);
+        await book.UndoAsync("AB", TestStore.Token);
         await book.MarkAsync(new ReviewMark("AB", span, MarkVerdict.CannotTell), TestStore.Token);
-        await book.UndoAsync(TestStore.Token);
+        await book.UndoAsync("AB", TestStore.Token);
         Assert.Equal([MarkVerdict.Artefact], book.All.Select(m => m.Verdict));
-        await book.UndoAsync(TestStore.Token);
+        await book.UndoAsync("AB", TestStore.Token);
         Assert.Empty(book.All);
     }
 

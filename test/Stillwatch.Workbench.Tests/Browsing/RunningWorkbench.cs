@@ -15,13 +15,15 @@ internal sealed class RunningWorkbench : IAsyncDisposable
         this.app = app;
         Store = store;
         Folder = folder;
+        Address = app.Urls.First();
     }
 
     public IWorkbenchStore Store { get; private set; }
 
     public string Folder { get; }
 
-    public string Address => app.Urls.First();
+    /// <summary>The same after a restart.</summary>
+    public string Address { get; }
 
     public static string NewFolder() => Directory.CreateTempSubdirectory("stillwatch-workbench-").FullName;
 
@@ -44,11 +46,11 @@ internal sealed class RunningWorkbench : IAsyncDisposable
         await Store.DisposeAsync();
     }
 
-    /// <summary>As after a night with the machine switched off: another program on the same folder.</summary>
+    /// <summary>As after a night with the machine switched off: another program on the same folder, at the same address.</summary>
     public async Task RestartAsync()
     {
         await StopAsync();
-        (app, Store) = await UpAsync(Folder, around: null);
+        (app, Store) = await UpAsync(Folder, around: null, Address);
         isStopped = false;
     }
 
@@ -58,11 +60,11 @@ internal sealed class RunningWorkbench : IAsyncDisposable
         Directory.Delete(Folder, recursive: true);
     }
 
-    private static async Task<(WebApplication App, IWorkbenchStore Store)> UpAsync(string folder, Func<IWorkbenchStore, IWorkbenchStore>? around)
+    private static async Task<(WebApplication App, IWorkbenchStore Store)> UpAsync(string folder, Func<IWorkbenchStore, IWorkbenchStore>? around, string address = "http://127.0.0.1:0")
     {
         IWorkbenchStore store = await WorkbenchStore.OpenAsync(new StorePlace.SqliteFile(Path.Combine(folder, "stillwatch.db")), StandingClock.Instance, CancellationToken.None);
         if (around is not null) store = around(store);
-        var app = WorkbenchHost.Build(new WorkbenchOptions(store, "http://127.0.0.1:0", Path.Combine(folder, "arrivals"), StandingClock.Instance));
+        var app = WorkbenchHost.Build(new WorkbenchOptions(store, address, Path.Combine(folder, "arrivals"), StandingClock.Instance));
         await app.StartAsync();
         return (app, store);
     }

@@ -37,8 +37,11 @@ public sealed record GroupAtHand(EvidenceDesk Desk, string? Unit, IReadOnlyDicti
 
     public string ClockAt(string recording, SampleTime at) => Stored[recording].Start.ClockAt(at);
 
+    /// <summary>What its recordings have in common: no other group has this name.</summary>
+    public string Name => Pages.Say.Group(Group.Key, Group.Category.IsAssumed);
+
     /// <summary>Patients, nights and hours in a few words, for choosing between groups.</summary>
-    public string Words => $"{Pages.Say.Group(Group.Key)} ({Pages.Say.Count(Group.Patients, "patient", "patients")}, {Pages.Say.Count(Group.Recordings.Count, "recording", "recordings")}{(Group.Recordings.Any(r => !r.Loaded.IsInManifest) ? $"; {PatientNote.Words}" : "")}){(IsInvented ? ", invented data" : "")}";
+    public string Words => $"{Name} ({Pages.Say.Count(Group.Patients, "patient", "patients")}, {Pages.Say.Count(Group.Recordings.Count, "recording", "recordings")}{(Group.Recordings.Any(r => !r.Loaded.IsInManifest) ? $"; {PatientNote.Words}" : "")}){(IsInvented ? ", invented data" : "")}";
 
     /// <summary>A group is invented or real, never both.</summary>
     public bool IsInvented => Group.Recordings.Any(r => r.Loaded.IsInvented);
@@ -63,7 +66,7 @@ internal sealed class EvidenceRun(GroupLoader loader, SettingsFinder finder)
         bool isInvented = chosen.Any(r => r.IsInvented); // of one kind all of them, or the loader had refused
         // Each group of like recordings has its own settings in force.
         var present = new Dictionary<LoadedRecording, KnownSettings?>(ReferenceEqualityComparer.Instance);
-        foreach (var like in ready.Loaded.Recordings.GroupBy(r => (r.Category.Name, r.Recording.SourceAveraging.Window, r.Oxygen, r.Recording.Find(ChannelKind.SpO2)?.Times.Period)))
+        foreach (var like in ready.Loaded.Recordings.GroupBy(r => (r.Category.Name, r.Category.IsAssumed, r.Recording.SourceAveraging.Window, r.Oxygen, r.Recording.Find(ChannelKind.SpO2)?.Times.Period)))
         {
             var known = SettingsFinder.Present([.. like.Select(Stored)], like.First().Category);
             foreach (var one in like) present[one] = known;

@@ -64,7 +64,7 @@ internal sealed class ArrivalDesk
         Empty(batch.Folder);
     }
 
-    /// <summary>Takes one file in; one of that name that came before is replaced, and a broken arrival leaves nothing.</summary>
+    /// <summary>Takes one file in, beside those that came before and in place of none of them; a broken arrival leaves nothing.</summary>
     /// <param name="batch">Where to.</param>
     /// <param name="name">As the browser gave it.</param>
     /// <param name="content">Its bytes.</param>
@@ -74,11 +74,13 @@ internal sealed class ArrivalDesk
     public async Task<Trouble?> TakeInAsync(StagedBatch batch, string name, Stream content, long? length, CancellationToken cancellation)
     {
         if (!FileNames.IsPlain(name) || name.StartsWith('.'))
-            return new Trouble("cannot take this file in", $"the name \"{Shown(name)}\"", "a plain file name without folders", Shown(name), "the browser sent a path, or the name holds a character that no system allows");
+            return new Trouble("cannot take this file in", $"the name \"{Shown(name)}\"", "a plain file name: no folder in it, none of the characters " + FileNames.Forbidden + ", no dot at its beginning", Shown(name), "it was named on a system that allows more: give the file another name, and bring it in again");
         if (batch.Count >= limits.FilesPerBatch)
             return new Trouble($"cannot take {name} in", $"more than {limits.FilesPerBatch} files at once", $"at most {limits.FilesPerBatch}", name, "a whole disk was dropped: bring the files in several times");
         if (length > limits.BytesPerFile) return TooLarge(name, length.Value, limits.BytesPerFile);
         string path = Path.Combine(batch.Folder, name), draft = path + ".arriving";
+        if (File.Exists(path))
+            return new Trouble($"cannot take a second {name} in", "two files of one name among these", "each name once", name, "they lie in different folders: bring in the files of one folder, then those of the other; the first of them is here");
         long written = 0;
         bool isOurs = false;
         try
@@ -98,7 +100,7 @@ internal sealed class ArrivalDesk
 
             if (length is { } said && said != written)
                 return new Trouble($"cannot take {name} in", $"{written} bytes", $"{said} bytes", name, "the connection broke in the middle: bring the file again");
-            File.Move(draft, path, overwrite: true);
+            File.Move(draft, path, overwrite: false);
             batch.Add(name, written);
             return null;
         }

@@ -8,6 +8,8 @@ namespace Stillwatch.App.Workbench.Imports;
 /// <param name="name">Its name in the batch's folder.</param>
 public sealed class ArrivedRecording(string name)
 {
+    private ReadingAnswers readAs = new();
+
     public string Name => name;
 
     public ReadingAnswers Answers { get; } = new();
@@ -36,9 +38,16 @@ public sealed class ArrivedRecording(string name)
 
     public StoreOutcome? Outcome { get; set; }
 
+    /// <summary>What was said of how it is to be read is not yet in what is shown of it.</summary>
+    public bool IsToBeReadAgain => Answers != readAs;
+
     public bool IsInDoubt => Preview is { Questions.Count: > 0 } && !IsConfirmed;
 
-    public bool CanBeStored => Preview is not null && !IsInDoubt && !IsLeftOut && !IsThere && Outcome is null;
+    /// <summary>It waits for an answer of a person.</summary>
+    public bool NeedsAWord => (IsInDoubt || (Preview is not null && IsToBeReadAgain)) && !IsLeftOut && !IsThere && Outcome is null;
+
+    /// <summary>It stands there as it would be stored, and somebody could look at it.</summary>
+    public bool CanBeStored => Preview is not null && !IsToBeReadAgain && !IsInDoubt && !IsLeftOut && !IsThere && Outcome is null;
 
     /// <summary>Reads it as the answers say; trouble takes the place of an exception.</summary>
     /// <param name="path">Where it lies.</param>
@@ -49,7 +58,9 @@ public sealed class ArrivedRecording(string name)
         bool isFirst = Preview is null;
         try
         {
+            var answers = Answers with { };
             Preview = ImportService.Preview(path, Choices(progress, cancellation));
+            readAs = answers;
             Trouble = null;
             if (isFirst)
             {
@@ -69,11 +80,11 @@ public sealed class ArrivedRecording(string name)
         progress?.Report(bytes);
     });
 
-    // The folder in which files wait means nothing to whoever brought them.
+    // The folder in which files wait means nothing to whoever brought them, nor do the options of a command.
     private static Trouble InBatchWords(Trouble trouble, string path)
     {
         string folder = Path.GetDirectoryName(path)! + Path.DirectorySeparatorChar;
         string Plain(string text) => text.Replace(folder, "", StringComparison.Ordinal);
-        return new Trouble(Plain(trouble.Title), Plain(trouble.Found), Plain(trouble.Expected), Plain(trouble.Where), Plain(trouble.LikelyCause));
+        return FieldWords.Of(new Trouble(Plain(trouble.Title), Plain(trouble.Found), Plain(trouble.Expected), Plain(trouble.Where), Plain(trouble.LikelyCause)));
     }
 }

@@ -78,18 +78,21 @@ public sealed class DescriptionForm
     public RecordingDescription ToDescription(DescriptionForm? otherwise = null)
     {
         string? category = CategoryName() ?? otherwise?.CategoryName();
-        if (SourceAveraging is < 0 or > 3600) throw Wrong($"{SourceAveraging} s", "0 to 3600 s", "Source averages over");
-        if ((TargetLow, TargetHigh) is ( < 1 or > 100, _) or (_, < 1 or > 100) || TargetLow >= TargetHigh || TargetLow is null != TargetHigh is null)
-            throw Wrong($"{Shown(TargetLow)} to {Shown(TargetHigh)} %", "a lower and a higher value from 1 to 100 %", "Prescribed target");
+        decimal? averaging = SourceAveraging ?? otherwise?.SourceAveraging;
+        if (averaging is < 0 or > 3600) throw Wrong($"{averaging} s", "0 to 3600 s", "Source averages over");
+        // A range is one thing: half of one's own is not filled up from what was said of all.
+        var (low, high) = otherwise is not null && TargetLow is null && TargetHigh is null ? (otherwise.TargetLow, otherwise.TargetHigh) : (TargetLow, TargetHigh);
+        if ((low, high) is ( < 1 or > 100, _) or (_, < 1 or > 100) || low >= high || low is null != high is null)
+            throw Wrong($"{Shown(low)} to {Shown(high)} %", "a lower and a higher value from 1 to 100 %", "Prescribed target");
         return new RecordingDescription
         {
             Patient = TextOf(Patient) ?? TextOf(otherwise?.Patient),
             Category = category,
             Unit = TextOf(Unit) ?? TextOf(otherwise?.Unit),
             Oxygen = TextOf(Oxygen) ?? TextOf(otherwise?.Oxygen),
-            SourceAveragingSeconds = SourceAveraging ?? otherwise?.SourceAveraging,
-            TargetLow = TargetLow ?? otherwise?.TargetLow,
-            TargetHigh = TargetHigh ?? otherwise?.TargetHigh,
+            SourceAveragingSeconds = averaging,
+            TargetLow = low,
+            TargetHigh = high,
             SettingsInForceJson = SettingsText(category) ?? otherwise?.SettingsText(category),
             Note = TextOf(Note) ?? TextOf(otherwise?.Note),
         };

@@ -15,6 +15,9 @@ public sealed partial class FileSheet
 
     [Parameter, EditorRequired] public ArrivedRecording Recording { get; set; } = null!;
 
+    /// <summary>Whether nothing is said of several files together.</summary>
+    [Parameter] public bool IsAlone { get; set; }
+
     [Parameter, EditorRequired] public IReadOnlyList<string> OtherFiles { get; set; } = [];
 
     [Parameter, EditorRequired] public IReadOnlyDictionary<string, string> Texts { get; set; } = new Dictionary<string, string>();
@@ -29,6 +32,7 @@ public sealed partial class FileSheet
         { Outcome: StoreOutcome.AlreadyThere } or { IsThere: true } => "there already",
         { Preview: null } => "cannot be read",
         { IsLeftOut: true } => "left out",
+        { IsToBeReadAgain: true } => "to be read again",
         { IsInDoubt: true } => "needs a word from you",
         _ => "can be stored",
     };

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.RegularExpressions;
 using Stillwatch.App.Commands;
 using Stillwatch.App.Jobs;
 using Stillwatch.Formats;
@@ -8,7 +9,7 @@ using Stillwatch.Time;
 namespace Stillwatch.App.Workbench.Imports;
 
 /// <summary>What a person says about how a file is to be read; all of it may be left to the reader.</summary>
-public sealed class ReadingAnswers
+public sealed partial record ReadingAnswers
 {
     /// <summary>The label of the column that is SpO2; empty: the reader chooses.</summary>
     public string SpO2 { get; set; } = "";
@@ -34,12 +35,18 @@ public sealed class ReadingAnswers
         return new ReadingChoices(Map(), Channel: null, Category: null, PeriodSeconds is { } period ? Duration.FromSeconds(period) : null, Rate: null, DateOrder, ImportBatch.Everything, progress);
     }
 
+    /// <summary>A name may hold commas; "#2" is a number, and quoted it would be a name.</summary>
+    private static string Quoted(string column) => ColumnNumber().IsMatch(column) ? column : $"\"{column}\"";
+
+    [GeneratedRegex("^#-?[0-9]+$")]
+    private static partial Regex ColumnNumber();
+
     private ColumnMap Map()
     {
         var entries = new List<string>();
-        if (SpO2.Length > 0) entries.Add($"spo2=\"{SpO2}\"");
-        if (PulseRate.Length > 0) entries.Add($"pulse=\"{PulseRate}\"");
-        if (Time.Trim().Length > 0) entries.Add($"time=\"{Time.Trim()}\"");
+        if (SpO2.Length > 0) entries.Add($"spo2={Quoted(SpO2)}");
+        if (PulseRate.Length > 0) entries.Add($"pulse={Quoted(PulseRate)}");
+        if (Time.Trim().Length > 0) entries.Add($"time={Quoted(Time.Trim())}");
         if (Others.Trim().Length > 0) entries.Add(Others.Trim());
         if (entries.Count == 0) return ColumnMap.Empty;
         try

@@ -23,8 +23,13 @@ public sealed record BeforeAndAfter(SettingsEntry Entry, WardLoad? Before, WardL
 /// <summary>The alarm load of a choice of recordings.</summary>
 /// <param name="Model">The job's answer.</param>
 /// <param name="SettingsWords">Under which settings.</param>
+/// <param name="NotInForce">Why this is not the load that the ward had: whose settings were not known, or were not alike; empty: it is.</param>
 /// <param name="Changes">What changed meanwhile.</param>
-public sealed record LoadAtHand(WardModel Model, string SettingsWords, IReadOnlyList<BeforeAndAfter> Changes);
+public sealed record LoadAtHand(WardModel Model, string SettingsWords, IReadOnlyList<string> NotInForce, IReadOnlyList<BeforeAndAfter> Changes)
+{
+    /// <summary>For headings and figures.</summary>
+    public string Settings => NotInForce.Count == 0 ? "present settings" : "the settings named above";
+}
 
 /// <summary>From a choice of stored recordings to their alarm load, by patient, by hour, by condition, before and after.</summary>
 internal sealed class LoadRun(IWorkbenchStore store, GroupLoader loader, SettingsFinder finder)
@@ -37,16 +42,21 @@ internal sealed class LoadRun(IWorkbenchStore store, GroupLoader loader, Setting
         bool isInvented = chosen.Any(r => r.IsInvented); // of one kind all of them, or the loader had refused
         var sets = new List<NamedSettings>();
         var words = new List<string>();
+        var notInForce = new List<string>();
         foreach (var category in ready.Loaded.Recordings.GroupBy(r => r.Category.Name))
         {
             StoredRecording[] own = [.. category.Select(r => ready.ByName[r.File.Name])];
-            var known = SettingsFinder.Present(own, category.First().Category) ?? await finder.DefaultAsync(category.First().Category, unit, isInvented, cancellation);
+            string name = RecordingLine.CategoryWords(category.Key);
+            var present = SettingsFinder.Present(own, category.First().Category);
+            var known = present ?? await finder.DefaultAsync(category.First().Category, unit, isInvented, cancellation);
+            if (present is null) notInForce.Add($"{name}: nobody said which settings were in force during {(own.Length == 1 ? "this recording" : "these recordings")}. This is what {Pages.Say.Settings(known.Set.Settings)} would give ({known.From}), not what the ward had.");
+            else if (present.Doubt is { } doubt) notInForce.Add($"{name}: {doubt}");
             sets.Add(known.Set with { Category = category.Key });
-            words.Add($"{RecordingLine.CategoryWords(category.Key)}: {Pages.Say.Settings(known.Set.Settings)} ({known.From})");
+            words.Add($"{name}: {Pages.Say.Settings(known.Set.Settings)} ({known.From})");
         }
 
         var model = WardJob.Run(ready.Loaded, GroupLoader.Request.Conditioning, ready.Side(sets), progress);
-        return new LoadAtHand(model, string.Join("; ", words), await ChangesAsync(model, ready, unit, isInvented, cancellation));
+        return new LoadAtHand(model, string.Join("; ", words), notInForce, await ChangesAsync(model, ready, unit, isInvented, cancellation));
     }
 
     /// <summary>The load before and after each change that was written down for the unit, of the recordings' own category and decided on data of their own kind.</summary>

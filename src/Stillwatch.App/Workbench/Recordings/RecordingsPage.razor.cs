@@ -21,9 +21,24 @@ public sealed partial class RecordingsPage
 
     [Inject] private IWorkbenchStore Store { get; set; } = null!;
 
+    [Inject] private NavigationManager Address { get; set; } = null!;
+
     private bool IsFiltered => text.Trim().Length > 0 || patient.Length > 0 || category.Length > 0 || unit.Length > 0;
 
-    protected override Task OnInitializedAsync() => LoadAsync();
+    protected override Task OnInitializedAsync()
+    {
+        var asked = Microsoft.AspNetCore.WebUtilities.QueryHelpers.ParseQuery(new Uri(Address.Uri).Query);
+        string Asked(string name) => asked.TryGetValue(name, out var value) ? value.ToString() : "";
+        (text, patient, category, unit) = (Asked("find"), Asked("patient"), Asked("category"), Asked("unit"));
+        return LoadAsync();
+    }
+
+    /// <summary>The choice stands in the address: whoever comes back from a recording finds the list as it was.</summary>
+    private void Remember()
+    {
+        static object? Said(string word) => word.Length > 0 ? word : null;
+        Address.NavigateTo(Address.GetUriWithQueryParameters(new Dictionary<string, object?> { ["find"] = Said(text), ["patient"] = Said(patient), ["category"] = Said(category), ["unit"] = Said(unit) }), replace: true);
+    }
 
     private async Task LoadAsync()
     {
@@ -66,5 +81,9 @@ public sealed partial class RecordingsPage
             .Where(r => text.Trim().Length == 0 || new[] { r.Name, r.Description.Patient, r.Description.Unit, r.Description.Note }.Any(t => t?.Contains(text.Trim(), StringComparison.OrdinalIgnoreCase) == true)),
     ];
 
-    private void ShowAll() => (text, patient, category, unit) = ("", "", "", "");
+    private void ShowAll()
+    {
+        (text, patient, category, unit) = ("", "", "", "");
+        Remember();
+    }
 }

@@ -9,7 +9,7 @@ namespace Stillwatch.App.Workbench.Review;
 /// <summary>The review marks of one recording as one person at a page makes them, takes them back, and sees them.</summary>
 internal sealed class MarkBook(IMarkStore store, RecordingId recording, Actor actor)
 {
-    private readonly Stack<(long Added, StoredMark? Replaced)> done = new();
+    private readonly List<(string Reviewer, long Added, StoredMark? Replaced)> done = [];
     private readonly Dictionary<long, long> putBack = []; // under which number a mark stands again that had another before
 
     /// <summary>Those that stand, of all reviewers.</summary>
@@ -17,8 +17,8 @@ internal sealed class MarkBook(IMarkStore store, RecordingId recording, Actor ac
 
     private IReadOnlyList<StoredMark> stored = [];
 
-    /// <summary>Whether <see cref="UndoAsync"/> would take anything back.</summary>
-    public bool CanUndo => done.Count > 0;
+    /// <summary>Whether a mark that this reviewer made here may be taken back.</summary>
+    public bool CanUndo(string reviewer) => done.Any(d => IsSame(d.Reviewer, reviewer));
 
     public async Task LoadAsync(CancellationToken cancellation = default)
     {
@@ -34,25 +34,32 @@ internal sealed class MarkBook(IMarkStore store, RecordingId recording, Actor ac
     /// <summary>Marks a stretch. An earlier mark of the same reviewer on the very same stretch is withdrawn: a changed mind is one opinion.</summary>
     public async Task MarkAsync(ReviewMark mark, CancellationToken cancellation = default)
     {
+        await LoadAsync(cancellation); // another window may have marked meanwhile
         var earlier = stored.Where(m => IsSame(m.Mark.Reviewer, mark.Reviewer) && m.Mark.Span == mark.Span).ToList();
         foreach (var one in earlier) await store.WithdrawAsync(one.Number, actor, cancellation);
         long number = await store.AddAsync(recording, mark, actor, cancellation);
-        done.Push((number, earlier.Count > 0 ? earlier[^1] : null));
+        done.Add((mark.Reviewer, number, earlier.Count > 0 ? earlier[^1] : null));
         await LoadAsync(cancellation);
     }
 
-    /// <summary>Takes back the last mark made here, and puts what it replaced in its place again.</summary>
+    /// <summary>Takes back the last mark that this reviewer made here, and puts what it replaced in its place again. Nobody takes back another's mark.</summary>
     /// <returns>The stretch that it was on; null: there was nothing to take back.</returns>
-    public async Task<TimeSlice?> UndoAsync(CancellationToken cancellation = default)
+    public async Task<TimeSlice?> UndoAsync(string reviewer, CancellationToken cancellation = default)
     {
-        if (!done.TryPop(out var last)) return null;
-        long number = last.Added;
-        while (putBack.TryGetValue(number, out long later)) number = later;
-        var span = stored.FirstOrDefault(m => m.Number == number)?.Mark.Span;
-        await store.WithdrawAsync(number, actor, cancellation);
-        if (last.Replaced is { } replaced) putBack[replaced.Number] = await store.AddAsync(recording, replaced.Mark, actor, cancellation);
         await LoadAsync(cancellation);
-        return span;
+        while (done.FindLastIndex(d => IsSame(d.Reviewer, reviewer)) is var last and >= 0)
+        {
+            var (_, number, replaced) = done[last];
+            done.RemoveAt(last);
+            while (putBack.TryGetValue(number, out long later)) number = later;
+            if (stored.FirstOrDefault(m => m.Number == number) is not { } standing) continue; // another window took it back already
+            await store.WithdrawAsync(number, actor, cancellation);
+            if (replaced is not null) putBack[replaced.Number] = await store.AddAsync(recording, replaced.Mark, actor, cancellation);
+            await LoadAsync(cancellation);
+            return standing.Mark.Span;
+        }
+
+        return null;
     }
 
     /// <summary>A reviewer's word on a stretch: the most serious of the marks that touch it; null: none.</summary>

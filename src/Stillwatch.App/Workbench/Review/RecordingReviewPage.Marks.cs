@@ -95,10 +95,10 @@ public sealed partial class RecordingReviewPage
     private Task UndoAsync() => TryDoAsync("cannot take the mark back", async () =>
     {
         int kept = current;
-        var span = await book!.UndoAsync();
+        var span = await book!.UndoAsync(reviewer);
         await MarksChangedAsync();
         if (span is { } at && kept >= 0) current = IndexAt(at);
-        saying = span is { } taken ? $"The mark at {scene!.Stored.Start.ClockAt(taken.Start)} was taken back." : "There is no mark of this sitting to take back.";
+        saying = span is { } taken ? $"The mark at {scene!.Stored.Start.ClockAt(taken.Start)} was taken back." : "There is no mark of yours from this sitting to take back.";
     });
 
     private int IndexAt(TimeSlice span)

@@ -182,7 +182,9 @@ public sealed partial class RecordingReviewPage : IAsyncDisposable
         var at = window ?? scene!.Whole;
         var middle = new SampleTime((at.Start.Milliseconds + at.End.Milliseconds) / 2);
         if (ClockFinder.Find(clock, scene!.Stored.Start, scene.Whole, middle, out clockWhyNot) is not { } time) return;
-        long half = Math.Min(at.Length.Milliseconds, 1_800_000) / 2;
+        // Where all of it is in view, going there means coming nearer: otherwise nothing would be seen to happen.
+        long length = Math.Min(at.Length.Milliseconds, scene.Whole.Length.Milliseconds / 5), half = Math.Clamp(length, LeastWindow, 1_800_000) / 2;
+        saying = $"At {scene.Stored.Start.ClockAt(time)}.";
         await GoToAsync(new TimeSlice(new SampleTime(time.Milliseconds - half), new SampleTime(time.Milliseconds + half)));
     }
 
