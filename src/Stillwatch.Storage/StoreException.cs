@@ -20,6 +20,8 @@ public sealed class StoreException : Exception
 
     public string LikelyCause { get; }
 
+    internal static StoreException NoStore(string where) => new("no store", "one that was made by import, serve or restore", where, "another data folder or database was meant; name it with --data or --database");
+
     /// <summary>Whether the same call may succeed a moment later: the database was busy or away.</summary>
     public bool IsTransient { get; init; }
 }

@@ -20,7 +20,7 @@ public abstract record StorePlace
     /// <param name="ConnectionString">As Npgsql takes it ("Host=…;Database=…;Username=…").</param>
     public sealed record PostgresDatabase(string ConnectionString) : StorePlace
     {
-        /// <summary>Host, port, database and schema; never the password.</summary>
+        /// <summary>Host, port and database; never the password.</summary>
         public override string ToString()
         {
             try

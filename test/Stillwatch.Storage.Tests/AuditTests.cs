@@ -146,6 +146,26 @@ public sealed class AuditOnPostgres(PostgresStores stores) : AuditTests(stores),
     private readonly PostgresStores stores = stores;
 
     [Fact]
+    public async Task Stores_in_two_schemas_of_one_database_do_not_wait_for_each_other()
+    {
+        await using var other = await stores.NewAsync();
+        var place = stores.NewPlace();
+        await using var made = await stores.OpenAsync(place);
+        await using var database = stores.DatabaseOf(place);
+        await database.ChangeAsync(
+            async session =>
+            {
+                await database.LockAuditAsync(session);
+                await database.LockMigrationsAsync(session);
+                await other.Audit.NoteAsync("export.written", "x", "{}", Actor.Local, TestContext.Current.CancellationToken);
+                await using var third = await stores.NewAsync();
+                return 0;
+            },
+            TestContext.Current.CancellationToken);
+        Assert.Single(await other.Audit.LatestAsync(9, TestContext.Current.CancellationToken));
+    }
+
+    [Fact]
     public async Task A_mark_is_made_while_a_long_import_goes_on()
     {
         await using var store = await stores.NewAsync();

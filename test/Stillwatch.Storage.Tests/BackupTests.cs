@@ -36,8 +36,9 @@ public sealed class BackupTests(SqliteStores sqlite, PostgresStores postgres) : 
         Assert.Equal(Convert.ToHexStringLower(SHA256.HashData(await File.ReadAllBytesAsync(file, Ended))), written.Sha256);
         Assert.Equal([file], Directory.GetFiles(folder));
 
-        await using var target = await Of(to).NewAsync();
-        Assert.Equal(written, await target.RestoreAsync(file, Actor.Local, Ended));
+        var place = Of(to).NewPlace();
+        Assert.Equal(written, await Of(to).RestoreAsync(place, file));
+        await using var target = await Of(to).OpenAsync(place);
         var recordings = await source.Recordings.FindAsync(new RecordingFilter(), Ended);
         Assert.Equal(recordings.Select(r => r.Description), (await target.Recordings.FindAsync(new RecordingFilter(), Ended)).Select(r => r.Description));
         foreach (var recording in recordings)
@@ -62,13 +63,38 @@ public sealed class BackupTests(SqliteStores sqlite, PostgresStores postgres) : 
     }
 
     [Fact]
+    public async Task A_cancellation_that_comes_when_the_archive_has_its_name_leaves_both_the_archive_and_its_line()
+    {
+        var clock = new CancellingClock();
+        await using var store = await WorkbenchStore.OpenAsync(sqlite.NewPlace(), clock, Ended);
+        using var cancelling = CancellationTokenSource.CreateLinkedTokenSource(Ended);
+        // The clock is asked once for the manifest, and then for the line.
+        clock.CancelAt(2, cancelling);
+        string file = NewFile;
+        await store.BackupAsync(file, Actor.Local, cancelling.Token);
+        Assert.True(File.Exists(file));
+        Assert.Equal("store.backedup", (await store.Audit.LatestAsync(1, Ended)).Single().Action);
+    }
+
+    [Fact]
+    public async Task A_backup_that_another_one_is_in_the_way_of_leaves_that_one_alone()
+    {
+        await using var store = await sqlite.NewAsync();
+        string file = NewFile, draft = file + ".part";
+        await using (var other = new FileStream(draft, FileMode.Create, FileAccess.Write, FileShare.None))
+        {
+            await Assert.ThrowsAsync<StoreException>(() => store.BackupAsync(file, Actor.Local, Ended));
+            Assert.True(File.Exists(draft));
+        }
+    }
+
+    [Fact]
     public async Task An_empty_store_is_backed_up_too()
     {
         await using var source = await sqlite.NewAsync();
         string file = NewFile;
         await source.BackupAsync(file, Actor.Local, Ended);
-        await using var target = await sqlite.NewAsync();
-        Assert.Equal(0, (await target.RestoreAsync(file, Actor.Local, Ended)).Recordings);
+        Assert.Equal(0, (await sqlite.RestoreAsync(sqlite.NewPlace(), file)).Recordings);
     }
 
     [Theory]
@@ -80,9 +106,10 @@ public sealed class BackupTests(SqliteStores sqlite, PostgresStores postgres) : 
         await FillAsync(source);
         string file = NewFile;
         await source.BackupAsync(file, Actor.Local, Ended);
-        await using var target = await Of(kind).NewAsync();
+        var place = Of(kind).NewPlace();
+        await using var target = await Of(kind).OpenAsync(place);
         await target.Audit.NoteAsync("export.written", "x", "{}", Actor.Local, Ended);
-        var e = await Assert.ThrowsAsync<StoreException>(() => target.RestoreAsync(file, Actor.Local, Ended));
+        var e = await Assert.ThrowsAsync<StoreException>(() => Of(kind).RestoreAsync(place, file));
         Assert.Contains("holds something already", e.Found);
         Assert.Empty(await target.Recordings.FindAsync(new RecordingFilter(), Ended));
         await Assert.ThrowsAsync<StoreException>(() => source.BackupAsync(file, Actor.Local, Ended));
@@ -95,6 +122,8 @@ public sealed class BackupTests(SqliteStores sqlite, PostgresStores postgres) : 
         no manifest               | manifest.json              | gone     | no manifest
         a manifest that is none   | manifest.json              | other    | does not hold together
         of a newer format         | manifest.json              | newer    | newer Stillwatch
+        of no version             | manifest.json              | unversioned | names no version
+        a part that is none       | manifest.json              | partless | holds other tables
         a table gone              | tables/review_marks.ndjson | gone     | review_marks is missing
         a row gone                | tables/review_marks.ndjson | shorter  | review_marks is not what the manifest says
         a row twice               | tables/review_marks.ndjson | longer   | more rows
@@ -102,6 +131,9 @@ public sealed class BackupTests(SqliteStores sqlite, PostgresStores postgres) : 
         a row that is none        | tables/review_marks.ndjson | other    | a line of review_marks that cannot be read
         a row without an end      | tables/review_marks.ndjson | unended  | without an end
         the audit made to fit     | tables/audit.ndjson        | refitted | whose audit does not fit
+        a mark made to fit        | tables/review_marks.ndjson | refitted | mark 3 is not what was written with that line (reviewer)
+        settings made to fit      | tables/settings_history.ndjson | refitted | is not what was written with that line (AcceptedBy)
+        more unpacked than said   | tables/reports.ndjson      | blown up | holds more than the manifest says
         """;
 
     [Fact]
@@ -117,11 +149,34 @@ public sealed class BackupTests(SqliteStores sqlite, PostgresStores postgres) : 
             string file = NewFile;
             File.Copy(whole, file);
             Damage(file, cells[1], cells[2]);
-            await using var target = await sqlite.NewAsync();
-            var e = await Record.ExceptionAsync(() => target.RestoreAsync(file, Actor.Local, Ended));
+            var place = sqlite.NewPlace();
+            var e = await Record.ExceptionAsync(() => sqlite.RestoreAsync(place, file));
             Assert.True(e is StoreException && e.Message.Contains(cells[3], StringComparison.Ordinal), $"{cells[0]}: {e?.Message ?? "went through"}");
+            await using var target = await sqlite.OpenAsync(place);
             Assert.Empty(await target.Recordings.FindAsync(new RecordingFilter(), Ended));
             Assert.Empty(await target.Audit.LatestAsync(1, Ended));
+        }
+    }
+
+    // Each line: what was done to the first recording, the second stays whole.
+    [Theory]
+    [InlineData("UPDATE sample_chunks SET checksum = content WHERE channel = 1 AND level = 0 AND chunk = 2 AND recording = 'ID'")]
+    [InlineData("UPDATE sample_chunks SET first_milliseconds = 7 WHERE channel = 0 AND level = 1 AND recording = 'ID'")]
+    [InlineData("UPDATE time_chunks SET row_count = 7")]
+    [InlineData("UPDATE annotation_chunks SET chunk = 7 WHERE recording = 'ID'")]
+    [InlineData("UPDATE channels SET kind = 'SpO3' WHERE number = 0 AND recording = 'ID'")]
+    public async Task What_the_disk_did_to_one_recording_is_counted_and_goes_along(string damage)
+    {
+        foreach (var kind in new Stores[] { sqlite, postgres })
+        {
+            var place = kind.NewPlace();
+            await using var store = await kind.OpenAsync(place);
+            await FillAsync(store);
+            Assert.Equal(0, (await store.BackupAsync(NewFile, Actor.Local, Ended)).DamagedRecordings);
+            Assert.True(await kind.TamperAsync(place, damage.Replace("ID", RecordingId.OfIdentity("night 1.csv").Text, StringComparison.Ordinal)) > 0);
+            string file = NewFile;
+            Assert.Equal(1, (await store.BackupAsync(file, Actor.Local, Ended)).DamagedRecordings);
+            Assert.Equal(1, (await kind.RestoreAsync(kind.NewPlace(), file)).DamagedRecordings);
         }
     }
 
@@ -209,20 +264,24 @@ public sealed class BackupTests(SqliteStores sqlite, PostgresStores postgres) : 
                 "gone" => null,
                 "other" => "nothing of the kind\n",
                 "newer" => old.Replace("stillwatch.backup/1", "stillwatch.backup/2", StringComparison.Ordinal),
+                "unversioned" => old.Replace("\"storeVersion\": ", "\"storeVersion\": -", StringComparison.Ordinal),
+                "partless" => old.Replace("\"parts\": [", "\"parts\": [null,", StringComparison.Ordinal),
                 "shorter" => string.Concat(rows.SkipLast(1).Select(r => r + "\n")),
                 "longer" => old + rows[^1].Replace($"[{rows[^1].Split(',')[0][1..]},", "[1,", StringComparison.Ordinal) + "\n",
                 "changed" => old.Replace("anna", "otto", StringComparison.Ordinal),
                 "unended" => old.TrimEnd('\n'),
-                _ => old.Replace("nurse on nights", "nurse on lights", StringComparison.Ordinal),
+                "blown up" => rows[0][..^2] + new string('A', 40_000_000) + "\"]\n",
+                _ => part.Contains("audit", StringComparison.Ordinal) ? old.Replace("nurse on nights", "nurse on lights", StringComparison.Ordinal)
+                    : old.Replace("anna", "otto", StringComparison.Ordinal).Replace("senior nurse", "deputy nurse", StringComparison.Ordinal),
             };
         });
         if (how != "refitted") return;
         // Whoever can change a part can change its hash in the manifest; not the chain.
-        string hash = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)));
+        byte[] bytes = Encoding.UTF8.GetBytes(text);
         Replace(archive, BackupManifest.EntryName, old =>
         {
             var manifest = BackupManifest.Of(Encoding.UTF8.GetBytes(old));
-            return Encoding.UTF8.GetString((manifest with { Parts = [.. manifest.Parts.Select(p => p.Table == "audit" ? p with { Sha256 = hash } : p)] }).ToBytes());
+            return Encoding.UTF8.GetString((manifest with { Parts = [.. manifest.Parts.Select(p => BackupPart.EntryNameOf(p.Table) == part ? p with { Sha256 = Convert.ToHexStringLower(SHA256.HashData(bytes)), Bytes = bytes.Length } : p)] }).ToBytes());
         });
     }
 

@@ -46,6 +46,27 @@ public class ChunkTests
     }
 
     [Fact]
+    public void An_annotation_of_no_known_origin_is_refused()
+    {
+        var bytes = new List<byte>();
+        AnnotationCodec.Write(new Annotation(default, default, "x", (AnnotationOrigin)99), bytes);
+        Assert.Throws<InvalidDataException>(() => AnnotationCodec.Read([.. bytes], 1).ToList());
+    }
+
+    [Fact]
+    public void More_annotations_than_a_chunk_ever_holds_are_refused_before_they_are_made()
+    {
+        // Four bytes each: a chunk of the permitted length would become gigabytes of annotations.
+        byte[] bytes = new byte[4 * (AnnotationCodec.MostAnnotations + 1)];
+        var made = 0;
+        Assert.Throws<InvalidDataException>(() =>
+        {
+            foreach (var _ in AnnotationCodec.Read(bytes, AnnotationCodec.MostAnnotations + 1)) made++;
+        });
+        Assert.Equal(0, made);
+    }
+
+    [Fact]
     public void A_night_of_SpO2_takes_less_than_a_byte_a_row()
     {
         var random = new Random(11);

@@ -65,6 +65,89 @@ public abstract class DamageTests(Stores stores)
         await Assert.ThrowsAsync<StoreException>(() => store.Reports.ContentAsync(report.Number, Ended));
     }
 
+    // Even times are worked out and need no chunk of their own, so that nothing but the chunk of samples says how many rows it has.
+    [Theory]
+    [InlineData("UPDATE sample_chunks SET row_count = 8193 WHERE level = 0 AND chunk = 0")]
+    [InlineData("UPDATE sample_chunks SET row_count = 2147483647 WHERE level = 0 AND chunk = 0")]
+    [InlineData("UPDATE sample_chunks SET row_count = -1 WHERE level = 0 AND chunk = 0")]
+    public async Task A_count_beyond_any_chunk_is_found_before_it_is_used(string sql)
+    {
+        var place = stores.NewPlace();
+        await using var store = await stores.OpenAsync(place);
+        var night = Invented.Night(rows: 20_000);
+        await store.Recordings.StoreAsync(night, Invented.Nurse, cancellation: Ended);
+        await stores.TamperAsync(place, sql);
+        await Assert.ThrowsAsync<StoreException>(() => store.Recordings.WindowAsync(night.Id, 0, default, new SampleTime(60_000), 600, Ended));
+        await Assert.ThrowsAsync<StoreException>(() => store.Recordings.OpenAsync(night.Id, cancellation: Ended));
+    }
+
+    // Whoever takes the trouble to make the digest fit again, in a backup that somebody restores, must not be able to keep the program busy without end.
+    [Theory]
+    [InlineData("UPDATE channels SET entry_milliseconds = 0, levels = 2147483647")]
+    [InlineData("UPDATE channels SET entry_milliseconds = -64000, levels = 2147483647")]
+    [InlineData("UPDATE channels SET entry_milliseconds = 1, levels = -1")]
+    public async Task Levels_that_no_recording_has_are_refused_even_where_the_digest_fits(string sql)
+    {
+        var place = stores.NewPlace();
+        await using var store = await stores.OpenAsync(place);
+        var night = Invented.Night(rows: 20_000);
+        await store.Recordings.StoreAsync(night, Invented.Nurse, cancellation: Ended);
+        await stores.TamperAsync(place, sql);
+        await using (var database = stores.DatabaseOf(place))
+        {
+            await database.ChangeAsync(
+                async session =>
+                {
+                    var head = await RecordingStore.HeadAsync(session, night.Id);
+                    return await session.RunTextAsync("UPDATE recordings SET digest = @Digest", new { Digest = head!.DigestOfFacts() });
+                },
+                Ended);
+        }
+
+        await Assert.ThrowsAsync<StoreException>(() => store.Recordings.WindowAsync(night.Id, 0, default, new SampleTime(20_000_000), 20, Ended));
+    }
+
+    // what was done | statement | by which call it is met
+    private const string Rows = """
+        a time that is none in the audit  | UPDATE audit SET at = 'yesterday'                                 | audit
+        a text that nobody wrote so       | UPDATE audit SET subject = 'a\x'                                  | audit
+        an end that is none               | UPDATE settings_history SET valid_until = 'soon'                  | settings
+        a verdict that is none            | UPDATE review_marks SET verdict = 'Perhaps'                       | marks
+        a mark that ends before it starts | UPDATE review_marks SET end_milliseconds = -1                     | marks
+        a blind look of nowhen            | UPDATE blind_looks SET looked_at = ''                             | looks
+        a report of nowhen                | UPDATE reports SET made_at = 'x'                                  | reports
+        """;
+
+    [Fact]
+    public async Task A_row_that_cannot_be_read_is_told_in_words()
+    {
+        foreach (string line in Rows.Split('\n'))
+        {
+            string[] cells = [.. line.Split('|').Select(c => c.Trim())];
+            var place = stores.NewPlace();
+            await using var store = await stores.OpenAsync(place);
+            var night = Invented.Night();
+            await store.Recordings.StoreAsync(night, Invented.Nurse, cancellation: Ended);
+            await store.Marks.AddAsync(night.Id, new Stillwatch.Tuning.MustCatch.ReviewMark("anna", Invented.Span(1, 2), Stillwatch.Tuning.MustCatch.MarkVerdict.Artefact), Invented.Nurse, Ended);
+            await store.Marks.AddBlindLookAsync(night.Id, "anna", Invented.Span(0, 60), Invented.Nurse, Ended);
+            await store.Settings.AddAsync(SettingsHistoryTests.Entry("first"), Invented.Nurse, Ended);
+            await store.Reports.AddAsync(new Reports.NewReport("recording", "Night 1", "text/html", [1]), Invented.Nurse, Ended);
+            await stores.TamperAsync(place, stores.WithoutTriggers("audit", "audit_lines_stay_as_they_are") + stores.WithoutTriggers("settings_history", "settings_lines_stay_as_they_are")
+                + stores.WithoutTriggers("review_marks", "marks_stay_as_they_are") + stores.WithoutTriggers("blind_looks", "blind_looks_stay_as_they_are")
+                + stores.WithoutTriggers("reports", "reports_stay_as_they_are") + cells[1]);
+            var e = await Record.ExceptionAsync(() => cells[2] switch
+            {
+                "audit" => store.Audit.LatestAsync(9, Ended),
+                "settings" => store.Settings.HistoryAsync(Ended),
+                "marks" => store.Marks.OfAsync(night.Id, Ended),
+                "looks" => store.Marks.BlindLooksAsync(night.Id, Ended),
+                _ => store.Reports.ListAsync(Ended),
+            });
+            Assert.True(e is StoreException && e.Message.Contains("cannot have been written so", StringComparison.Ordinal), $"{cells[0]}: {e?.ToString() ?? "nothing was noticed"}");
+            Assert.False((await store.Audit.VerifyAsync(Ended)).IsWhole, cells[0]);
+        }
+    }
+
     // 20 000 rows at uneven times: three chunks, two channels on one axis.
     private static NewRecording Uneven()
     {

@@ -29,12 +29,31 @@ public abstract class OpeningTests(Stores stores)
         {
         }
 
-        await stores.TamperAsync(place, "INSERT INTO store_version (version, name, applied_at, program) VALUES (9000, '9000-later', '2040-01-01T00:00:00.000Z', '7.5.0')");
+        await stores.TamperAsync(place, "DELETE FROM store_version; INSERT INTO store_version (version, name, applied_at, program) VALUES (9000, '9000-later', '2040-01-01T00:00:00.000Z', '7.5.0')");
         var e = await Assert.ThrowsAsync<StoreException>(() => stores.OpenAsync(place));
         Assert.Contains("9000", e.Found);
         Assert.Contains("7.5.0", e.Found);
         Assert.Contains("a newer Stillwatch", e.LikelyCause);
-        Assert.Equal(0L, await stores.AskAsync(place, "SELECT COUNT(*) FROM recordings"));
+        Assert.Equal(9000L, Convert.ToInt64(await stores.AskAsync(place, "SELECT MIN(version) FROM store_version")));
+    }
+
+    [Fact]
+    public async Task A_store_that_has_to_be_there_is_not_made()
+    {
+        var place = stores.NewPlace();
+        foreach (bool isEmptyFileThere in new[] { false, true })
+        {
+            if (isEmptyFileThere && place is StorePlace.SqliteFile file) await File.WriteAllTextAsync(file.Path, "", Ended);
+            var e = await Assert.ThrowsAsync<StoreException>(() => WorkbenchStore.OpenExistingAsync(place, stores.Clock, Ended));
+            Assert.Equal("no store", e.Found);
+        }
+
+        await using (await stores.OpenAsync(place))
+        {
+        }
+
+        await using var there = await WorkbenchStore.OpenExistingAsync(place, stores.Clock, Ended);
+        Assert.Empty(await there.Recordings.FindAsync(new RecordingFilter(), Ended));
     }
 
     [Fact]
@@ -54,7 +73,21 @@ public abstract class OpeningTests(Stores stores)
         {
         }
 
-        // As if the first migration had to run over tables that are there already.
+        var later = stores.Later(place, "ALTER TABLE recordings ADD COLUMN later TEXT; UPDATE recordings SET nowhere = 1");
+        await Assert.ThrowsAsync<StoreException>(() => WorkbenchStore.OpenAsync(later, stores.Clock, mayMake: true, Ended));
+        Assert.Equal(1L, await stores.AskAsync(place, "SELECT COUNT(*) FROM store_version"));
+        var e = await Assert.ThrowsAnyAsync<System.Data.Common.DbException>(() => stores.AskAsync(place, "SELECT COUNT(later) FROM recordings"));
+        Assert.Contains("later", e.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Tables_that_are_ours_by_name_and_no_store_are_refused()
+    {
+        var place = stores.NewPlace();
+        await using (await stores.OpenAsync(place))
+        {
+        }
+
         await stores.TamperAsync(place, "DELETE FROM store_version");
         await Assert.ThrowsAsync<StoreException>(() => stores.OpenAsync(place));
         Assert.Equal(0L, await stores.AskAsync(place, "SELECT COUNT(*) FROM store_version"));
@@ -84,9 +117,10 @@ public sealed class OpeningOnSqlite(SqliteStores stores) : OpeningTests(stores),
     {
         var place = new StorePlace.SqliteFile(NewPath());
         await stores.TamperAsync(place, "CREATE TABLE songs (title TEXT)");
+        byte[] before = await File.ReadAllBytesAsync(place.Path, Ended);
         var e = await Assert.ThrowsAsync<StoreException>(() => stores.OpenAsync(place));
         Assert.Contains("another program", e.Found);
-        Assert.Equal(1L, await stores.AskAsync(place, "SELECT COUNT(*) FROM sqlite_schema"));
+        Assert.Equal(before, await File.ReadAllBytesAsync(place.Path, Ended));
     }
 
     [Fact]
@@ -143,6 +177,25 @@ public sealed class OpeningOnSqlite(SqliteStores stores) : OpeningTests(stores),
 
 public sealed class OpeningOnPostgres(PostgresStores stores) : OpeningTests(stores), IClassFixture<PostgresStores>
 {
+    private readonly PostgresStores stores = stores;
+
+    [Theory]
+    [InlineData("off", "on")]
+    [InlineData("remote_apply", "remote_apply")]
+    public async Task A_commit_is_on_the_disk_even_where_the_server_is_told_not_to_wait_for_it(string told, string used)
+    {
+        var place = (StorePlace.PostgresDatabase)stores.NewPlace();
+        await using var database = stores.DatabaseOf(place with { ConnectionString = place.ConnectionString + $";Options=-c synchronous_commit={told}" });
+        Assert.Equal(used, await database.ChangeAsync(
+            async session =>
+            {
+                await using var reader = await session.ReaderAsync("SHOW synchronous_commit");
+                Assert.True(await reader.ReadAsync(TestContext.Current.CancellationToken));
+                return reader.GetString(0);
+            },
+            TestContext.Current.CancellationToken));
+    }
+
     [Theory]
     [InlineData("Host=/nowhere/at/all;Username=postgres;Database=postgres;Password=sesame", "no answer")]
     [InlineData("Nonsense=1;Password=sesame", "cannot be read")]

@@ -20,14 +20,16 @@ internal static class AuditCommand
     private static readonly Lesson Lesson = new(
         "Who did what, when, and is that list still whole?",
         "Every change of the library writes a line: who, when, what, to what. Lines are only ever added, each with a hash over itself and the line before. "
-        + "verify reads every line and its hash again and names the first that does not fit: changed, deleted, put in another's place or added from outside. "
+        + "verify reads every line and its hash again and names the first that does not fit: changed, deleted, put in another's place or added from outside. It then compares "
+        + "settings, marks, blind looks, reports, what was read of each recording's file and what is said of it with what their lines say. "
         + "list shows the last lines.",
         [("stillwatch audit verify", "exit code 3 where a line does not fit"),
          ("stillwatch audit list --last 50", "the last fifty lines, the newest first")],
         [("line", "one change; its number is also that of the mark, the settings or the report that came with it"),
          ("hash", "SHA-256 over the line and the hash of the line before (docs/files.md)"),
          ("last hash", "that of the last line: written down elsewhere, it shows later that no line was cut off at the end")],
-        ["Whoever may write the database and takes the trouble can make a whole new chain: only a last hash that is kept elsewhere shows that."]);
+        ["Whoever may write the database and takes the trouble can make a whole new chain: only a last hash that is kept elsewhere shows that.",
+         "Samples and annotations are not in the audit: each chunk has a checksum, which is compared when it is read. That shows a failing disk, not a forger."]);
 
     public static Command Create(Screen screen)
     {
@@ -81,7 +83,7 @@ internal static class AuditCommand
         page.Question("Is the audit whole?");
         page.Subject(where);
         page.Answer(verdict.IsWhole
-            ? $"Whole: {Say.Count(verdict.Entries, "line", "lines")}, each fits the one before."
+            ? $"Whole: {Say.Count(verdict.Entries, "line", "lines")}, each fits the one before, and what was written with them stands as they say."
             : $"NOT whole, from line {verdict.BrokenAt} on: {verdict.Why}.");
         page.Text(verdict.IsWhole ? $"Last hash: {verdict.LastHash}" : $"Last hash that fits: {verdict.LastHash}");
         if (!verdict.IsWhole) page.Text("Somebody changed the database outside the program, or the disk did. Copy it as it is before anything else, and compare it with the last backup.");

@@ -15,7 +15,8 @@ internal static class BackupCommand
         "How do I keep a copy of the library that is whole, and can be put back anywhere?",
         "Writes the whole store (recordings, review marks, settings and their history, reports, the audit) into one archive, as it is at one moment; the workbench may "
         + "go on meanwhile. Every part has its hash in the archive's manifest. The archive is restored into a data folder or into PostgreSQL alike, wherever it came from. "
-        + "A file of that name is never written over, and a store whose audit does not fit is not backed up as if it were whole.",
+        + "A file of that name is never written over, and a store whose audit does not fit is not backed up as if it were whole. What was read from a file and does not fit its checksum is "
+        + "written as they stand, said, and end with exit code 3.",
         [("stillwatch backup --to library.zip", "the store of the usual data folder"),
          ("stillwatch backup --to unit-b.zip --data /srv/unit-b", "another library")],
         [("SHA-256", "of the archive: written down elsewhere, it shows later that the archive is still the same"),
@@ -43,10 +44,13 @@ internal static class BackupCommand
 
             if (parsed.GetValue(json)) JsonPage.Write(screen.Out, writer => Write(writer, summary));
             else Write(new Page(screen), "What went into the backup?", summary);
-            return (int)ExitCode.Done;
+            return (int)Outcome(summary);
         });
         return command;
     }
+
+    /// <summary>Exit code 3 where something in the backup is damaged, although all of it was written or restored.</summary>
+    public static ExitCode Outcome(BackupSummary summary) => summary.DamagedRecordings > 0 ? ExitCode.Unreadable : ExitCode.Done;
 
     /// <summary>The page of <c>backup</c> and of <c>restore</c>.</summary>
     public static void Write(Page page, string question, BackupSummary summary)
@@ -58,6 +62,13 @@ internal static class BackupCommand
         page.Text($"Made {summary.MadeAt:yyyy-MM-dd HH:mm:ss} UTC.");
         page.Text($"SHA-256: {summary.Sha256}");
         page.Text($"Audit: {Say.Count(summary.AuditEntries, "line", "lines")}, whole; last hash {summary.AuditLastHash}");
+        if (summary.DamagedRecordings > 0)
+        {
+            page.Text(
+                $"DAMAGED: {Say.Count(summary.DamagedRecordings, "recording has", "recordings have")} facts, samples or annotations that do not fit their checksums: the disk, or a change from outside. They are in the "
+                + "backup as they stand, and are refused when they are opened. Look for them in an earlier backup before those are gone, or import their files again.");
+        }
+
         page.Caution();
     }
 
@@ -75,6 +86,7 @@ internal static class BackupCommand
             json.WriteNumber("settings", summary.Settings);
             json.WriteNumber("reports", summary.Reports);
             json.WriteNumber("auditLines", summary.AuditEntries);
+            json.WriteNumber("damagedRecordings", summary.DamagedRecordings);
         });
         json.WriteString("auditLastHash", summary.AuditLastHash);
     }

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using System.Net;
+using System.Net.Sockets;
 using Microsoft.AspNetCore.Builder;
 using Stillwatch.App.Terminal;
 using Stillwatch.App.Workbench;
@@ -80,9 +81,9 @@ internal static class ServeCommand
         {
             await app.StartAsync(cancellation);
         }
-        catch (IOException e)
+        catch (Exception e) when (e is IOException or SocketException)
         {
-            throw StopException.Unreadable(new Trouble("cannot start the workbench", e.Message, "an address and a port that are free", options.Address, "it runs already, or another program has the port; name another with --port"), e);
+            throw StopException.Unreadable(new Trouble("cannot start the workbench", e.Message, "an address and a port that are free", options.Address, "it runs already, or another program has the port (name another with --port); or this machine has no such address, or the port needs other rights"), e);
         }
 
         await screen.Out.WriteLineAsync($"Workbench: {string.Join(" and ", app.Urls)}   (Ctrl+C ends it)");

@@ -25,20 +25,18 @@ internal sealed class StoreOptions
 
     /// <summary>Opens the store, and makes it where it is not there.</summary>
     /// <exception cref="StopException">Exit code 3: it cannot be opened.</exception>
-    public async Task<WorkbenchStore> OpenAsync(ParseResult parsed, TimeProvider clock, CancellationToken cancellation)
-    {
-        StorePlace place = parsed.GetValue(database) is { } connection ? new StorePlace.PostgresDatabase(connection) : new StorePlace.SqliteFile(StoreIn(FolderOf(parsed)));
-        return await OpenAsync(place, clock, cancellation);
-    }
+    public Task<WorkbenchStore> OpenAsync(ParseResult parsed, TimeProvider clock, CancellationToken cancellation) => OpenAsync(PlaceOf(parsed), clock, cancellation);
+
+    /// <summary>Where the store is to be; its folder is made where it is not there.</summary>
+    /// <exception cref="StopException">Exit code 3: the folder cannot be made.</exception>
+    public StorePlace PlaceOf(ParseResult parsed) => parsed.GetValue(database) is { } connection ? new StorePlace.PostgresDatabase(connection) : new StorePlace.SqliteFile(StoreIn(FolderOf(parsed)));
 
     /// <summary>Opens a store that has to be there: to look into one that was just made would answer a question that nobody asked.</summary>
     /// <exception cref="StopException">Exit code 3: it is not there, or cannot be opened.</exception>
     public Task<WorkbenchStore> OpenExistingAsync(ParseResult parsed, TimeProvider clock, CancellationToken cancellation)
     {
-        string file = Path.Combine(FolderOf(parsed), StoreFile);
-        if (parsed.GetValue(database) is null && !File.Exists(file))
-            throw StopException.Unreadable(new Trouble("cannot open the store", "no store", "one that was made by import, serve or restore", file, "another data folder was meant; name it with --data"));
-        return OpenAsync(parsed, clock, cancellation);
+        StorePlace place = parsed.GetValue(database) is { } connection ? new StorePlace.PostgresDatabase(connection) : new StorePlace.SqliteFile(Path.Combine(FolderOf(parsed), StoreFile));
+        return OpenedAsync(() => WorkbenchStore.OpenExistingAsync(place, clock, cancellation));
     }
 
     /// <summary>The store of a folder, which is made where it is not there.</summary>
@@ -60,11 +58,13 @@ internal sealed class StoreOptions
     }
 
     /// <exception cref="StopException">Exit code 3: it cannot be opened.</exception>
-    public static async Task<WorkbenchStore> OpenAsync(StorePlace place, TimeProvider clock, CancellationToken cancellation)
+    public static Task<WorkbenchStore> OpenAsync(StorePlace place, TimeProvider clock, CancellationToken cancellation) => OpenedAsync(() => WorkbenchStore.OpenAsync(place, clock, cancellation));
+
+    private static async Task<WorkbenchStore> OpenedAsync(Func<Task<WorkbenchStore>> open)
     {
         try
         {
-            return await WorkbenchStore.OpenAsync(place, clock, cancellation);
+            return await open();
         }
         catch (StoreException e)
         {

@@ -5,7 +5,8 @@ namespace Stillwatch.App.Workbench;
 
 /// <summary>
 /// What every answer of the workbench says to the browser, and whom it answers at all. A page of another site may point a name of its own
-/// at this machine; such a request bears that name and is refused.
+/// at this machine; such a request bears that name and is refused. It may open a socket to this machine, about which browsers ask nobody; such
+/// a request says whose page it is and is refused.
 /// </summary>
 internal sealed class LocalDoor(RequestDelegate next)
 {
@@ -23,10 +24,20 @@ internal sealed class LocalDoor(RequestDelegate next)
             return context.Response.WriteAsync($"Found the host name '{host}', expected localhost: another site's page may have led here.");
         }
 
+        string origin = context.Request.Headers.Origin.ToString();
+        if (context.Request.Headers.Upgrade.Count > 0 && origin.Length > 0 && !IsOurs(origin, context.Request.Host))
+        {
+            context.Response.StatusCode = StatusCodes.Status403Forbidden;
+            return context.Response.WriteAsync("Found a socket asked for by a page of another site, expected a page of this workbench.");
+        }
+
         var headers = context.Response.Headers;
         headers.ContentSecurityPolicy = Policy;
         headers.XContentTypeOptions = "nosniff";
         headers["Referrer-Policy"] = "no-referrer";
         return next(context);
     }
+
+    // By host and port alone: a guard in front may speak https.
+    private static bool IsOurs(string origin, HostString host) => Uri.TryCreate(origin, UriKind.Absolute, out var page) && page.Authority == host.Value;
 }

@@ -8,15 +8,17 @@ internal sealed class AuditTrail(Database database, TimeProvider clock) : IAudit
     {
         ArgumentOutOfRangeException.ThrowIfNegative(atMost);
         var rows = await database.ReadAsync(session => session.ReadAsync<AuditRow>("audit/latest", new { AtMost = atMost }), cancellation).ConfigureAwait(false);
-        return [.. rows.Select(Entry)];
+        return database.Understood(rows, row => $"line {row.Number} of the audit", Entry);
     }
 
-    public Task<AuditVerdict> VerifyAsync(CancellationToken cancellation = default) => database.ReadAsync(VerifyAsync, cancellation);
+    public Task<AuditVerdict> VerifyAsync(CancellationToken cancellation = default) => database.ReadAsync(session => VerifyAsync(session), cancellation);
 
     public Task NoteAsync(string action, string subject, string detailJson, Actor actor, CancellationToken cancellation = default) =>
         database.ChangeAsync(session => AuditChain.AddAsync(session, clock, actor, action, _ => subject, detailJson), cancellation);
 
-    internal static async Task<AuditVerdict> VerifyAsync(Session session)
+    /// <param name="session">Sees all of the store at one moment.</param>
+    /// <param name="damaged">Takes recordings whose facts do not fit their digest, which then do not count; null: they count as lines that do not fit.</param>
+    internal static async Task<AuditVerdict> VerifyAsync(Session session, ISet<string>? damaged = null)
     {
         long entries = 0;
         string previous = AuditChain.Beginning;
@@ -32,9 +34,19 @@ internal sealed class AuditTrail(Database database, TimeProvider clock) : IAudit
             previous = row.Hash;
         }
 
+        var rows = new AuditedRows(session);
+        var misfit = await rows.FirstMisfitAsync().ConfigureAwait(false);
+        foreach (var (id, line) in await rows.DamagedAsync().ConfigureAwait(false))
+        {
+            if (damaged is not null) damaged.Add(id);
+            else if (!(misfit?.Line <= line)) misfit = (line, $"what was read from the file of recording {id} was changed after it was written");
+        }
+
+        if (misfit is var (first, wrong)) return new AuditVerdict(entries, previous, first, wrong);
+
         // A chain cannot see that its own end was cut off; what was written together with those lines can.
         return await session.FirstAsync<string>("audit/unwitnessed").ConfigureAwait(false) is { } alone
-            ? new AuditVerdict(entries, previous, entries + 1, $"lines are missing at the end: none speaks of {alone}")
+            ? new AuditVerdict(entries, previous, entries + 1, $"no line speaks of {alone}: lines were cut off at the end, or it was put in from outside")
             : new AuditVerdict(entries, previous, null, null);
     }
 

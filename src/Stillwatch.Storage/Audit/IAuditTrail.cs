@@ -14,7 +14,7 @@ public sealed record AuditEntry(long Number, DateTimeOffset At, Actor By, string
 /// <summary>Whether the audit is whole.</summary>
 /// <param name="Entries">Lines looked at.</param>
 /// <param name="LastHash">Of the last line: whoever wrote it down elsewhere can tell whether the end was cut off.</param>
-/// <param name="BrokenAt">The first line that does not fit; null: all fit.</param>
+/// <param name="BrokenAt">The first line that does not fit the one before, else the first whose row does not fit it; null: all fit.</param>
 /// <param name="Why">What does not fit, in words; null: all fit.</param>
 public sealed record AuditVerdict(long Entries, string LastHash, long? BrokenAt, string? Why)
 {
@@ -28,8 +28,9 @@ public interface IAuditTrail
     Task<IReadOnlyList<AuditEntry>> LatestAsync(int atMost, CancellationToken cancellation = default);
 
     /// <summary>
-    /// Reads every line and its hash again, and looks for marks, settings, reports and recordings that no line speaks of, for a chain alone
-    /// cannot see that its end was cut off.
+    /// Reads every line and its hash again, compares the marks, settings, reports, recordings and descriptions with what their lines say, and looks
+    /// for those that no line speaks of, for a chain alone cannot see that its end was cut off. Samples and annotations are not looked at: they have
+    /// checksums of their own, which are compared when they are read.
     /// </summary>
     Task<AuditVerdict> VerifyAsync(CancellationToken cancellation = default);
 

@@ -5,7 +5,7 @@ namespace Stillwatch.Storage.Backup;
 
 /// <summary>The last part of a backup: what is in it, and by which hashes each part is known.</summary>
 internal sealed record BackupManifest(
-    string Format, string Program, int StoreVersion, string MadeAt, string MadeBy, long AuditEntries, string AuditLastHash, IReadOnlyList<BackupPart> Parts)
+    string Format, string Program, int StoreVersion, string MadeAt, string MadeBy, long AuditEntries, string AuditLastHash, IReadOnlyList<BackupPart> Parts, long DamagedRecordings = 0)
 {
     public const string ThisFormat = "stillwatch.backup/1";
 
@@ -15,9 +15,6 @@ internal sealed record BackupManifest(
     public const int MostBytes = 1 << 20;
 
     private static readonly JsonSerializerOptions Options = new(JsonSerializerDefaults.Web) { WriteIndented = true, RespectNullableAnnotations = true, RespectRequiredConstructorParameters = true };
-
-    [JsonIgnore]
-    public long Rows => Parts.Sum(p => p.Rows);
 
     public byte[] ToBytes() => JsonSerializer.SerializeToUtf8Bytes(this, Options);
 

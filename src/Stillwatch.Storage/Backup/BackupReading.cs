@@ -30,11 +30,14 @@ internal sealed class BackupReading(Database database, TimeProvider clock)
                 return await database.ChangeAsync(
                     async session =>
                     {
+                        var tables = await TablesOfItsVersionAsync(session, manifest).ConfigureAwait(false);
                         await database.LockAuditAsync(session).ConfigureAwait(false);
-                        await RequireEmptyAsync(session).ConfigureAwait(false);
-                        foreach (var part in manifest.Parts) await FillAsync(archive, part, session).ConfigureAwait(false);
-                        await CheckAuditAsync(session, manifest, path).ConfigureAwait(false);
+                        await RequireEmptyAsync(session, tables).ConfigureAwait(false);
+                        foreach (var (part, table) in manifest.Parts.Zip(tables)) await FillAsync(archive, part, table, session).ConfigureAwait(false);
+                        await Migrator.MigrateAsync(session, clock, Migrator.VersionOf(database)).ConfigureAwait(false);
+                        long damaged = await CheckAuditAsync(session, manifest, path).ConfigureAwait(false);
                         var summary = BackupWriting.SummaryOf(path, stream.Length, sha256, manifest);
+                        summary = summary with { DamagedRecordings = Math.Max(damaged, summary.DamagedRecordings) };
                         await AuditChain.AddAsync(session, clock, actor, "store.restored", _ => Path.GetFileName(path), new { sha256, madeAt = manifest.MadeAt, auditLastHash = manifest.AuditLastHash }).ConfigureAwait(false);
                         return summary;
                     },
@@ -51,7 +54,31 @@ internal sealed class BackupReading(Database database, TimeProvider clock)
         }
     }
 
-    private static BackupManifest ManifestOf(ZipArchive archive, string path)
+    // The tables as they were when the backup was made; what has come since, migrations make of what was restored, as they do of a store of that version.
+    private async Task<IReadOnlyList<StoreTable>> TablesOfItsVersionAsync(Session session, BackupManifest manifest)
+    {
+        int version = await Migrator.MigrateAsync(session, clock, manifest.StoreVersion).ConfigureAwait(false);
+        if (version != manifest.StoreVersion)
+        {
+            throw new StoreException(
+                $"a store of version {version} for a backup of version {manifest.StoreVersion}", "a place where no store has been", database.Where,
+                "this Stillwatch, which is newer than the backup, made the store already; name a new folder or database");
+        }
+
+        var tables = new List<StoreTable>();
+        foreach (var known in StoreTable.All)
+        {
+            var columns = await database.ColumnsAsync(session, known.Name).ConfigureAwait(false);
+            if (columns.Count == 0) continue; // came later
+            if (tables.Count >= manifest.Parts.Count || manifest.Parts[tables.Count] is not { } part || part.Table != known.Name) throw new InvalidDataException("it holds other tables");
+            if (!part.Columns.Order(StringComparer.Ordinal).SequenceEqual(columns.Select(c => c.Name).Order(StringComparer.Ordinal))) throw new InvalidDataException($"{part.Table} has other columns");
+            tables.Add(known with { Columns = [.. part.Columns.Select(name => columns.Single(c => c.Name == name))] });
+        }
+
+        return tables.Count == manifest.Parts.Count ? tables : throw new InvalidDataException("it holds other tables");
+    }
+
+    private BackupManifest ManifestOf(ZipArchive archive, string path)
     {
         var entry = archive.GetEntry(BackupManifest.EntryName) ?? throw new InvalidDataException("it has no manifest");
         using var stream = entry.Open();
@@ -59,7 +86,7 @@ internal sealed class BackupReading(Database database, TimeProvider clock)
         int length = stream.ReadAtLeast(bytes, bytes.Length, throwOnEndOfStream: false);
         if (length == bytes.Length) throw new InvalidDataException("its manifest has no end");
         var manifest = BackupManifest.Of(bytes.AsSpan(0, length));
-        int known = SqlText.Migrations("Sqlite")[^1].Version;
+        int known = Migrator.VersionOf(database);
         if (manifest.Format != BackupManifest.ThisFormat || manifest.StoreVersion > known)
         {
             throw new StoreException(
@@ -67,23 +94,20 @@ internal sealed class BackupReading(Database database, TimeProvider clock)
                 "a newer Stillwatch made it; restore it with that one");
         }
 
-        if (!manifest.Parts.Select(p => p.Table).SequenceEqual(StoreTable.All.Select(t => t.Name))) throw new InvalidDataException("it holds other tables");
-        return manifest;
+        return manifest.StoreVersion > 0 ? manifest : throw new InvalidDataException("its manifest names no version of the store");
     }
 
-    private async Task RequireEmptyAsync(Session session)
+    private async Task RequireEmptyAsync(Session session, IReadOnlyList<StoreTable> tables)
     {
-        foreach (var table in StoreTable.All)
+        foreach (var table in tables)
         {
             if (await session.CountAsync(table.Name).ConfigureAwait(false) > 0)
                 throw new StoreException($"a store that holds something already ({table.Name})", "an empty one", database.Where, "a store in use; a backup is never mixed into one, so name a new file or database");
         }
     }
 
-    private static async Task FillAsync(ZipArchive archive, BackupPart part, Session session)
+    private static async Task FillAsync(ZipArchive archive, BackupPart part, StoreTable table, Session session)
     {
-        var table = StoreTable.All.Single(t => t.Name == part.Table);
-        if (!part.Columns.SequenceEqual(table.Columns.Select(c => c.Name))) throw new InvalidDataException($"{part.Table} has other columns");
         var entry = archive.GetEntry(BackupPart.EntryNameOf(part.Table)) ?? throw new InvalidDataException($"{part.Table} is missing");
         using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
         using var insert = session.Prepared(table.InsertSql);
@@ -97,6 +121,7 @@ internal sealed class BackupReading(Database database, TimeProvider clock)
             hash.AppendData("\n"u8);
             bytes += line.Length + 1;
             if (++rows > part.Rows) throw new InvalidDataException($"{part.Table} holds more rows than the manifest says");
+            if (bytes > part.Bytes) throw new InvalidDataException($"{part.Table} holds more than the manifest says");
             RowText.Read(line.Span, table, insert.Parameters);
             await insert.ExecuteNonQueryAsync(session.Cancellation).ConfigureAwait(false);
         }
@@ -119,10 +144,12 @@ internal sealed class BackupReading(Database database, TimeProvider clock)
         return parameter;
     }
 
-    private static async Task CheckAuditAsync(Session session, BackupManifest manifest, string path)
+    private static async Task<long> CheckAuditAsync(Session session, BackupManifest manifest, string path)
     {
-        var verdict = await AuditTrail.VerifyAsync(session).ConfigureAwait(false);
+        var damaged = new HashSet<string>();
+        var verdict = await AuditTrail.VerifyAsync(session, damaged).ConfigureAwait(false);
         string? why = verdict.Why ?? (verdict.Entries != manifest.AuditEntries || verdict.LastHash != manifest.AuditLastHash ? "its end is not the one that the manifest names" : null);
         if (why is not null) throw new StoreException($"a backup whose audit does not fit: {why}", "the whole audit", path, "the archive was changed by hand; nothing was restored");
+        return damaged.Count;
     }
 }

@@ -11,4 +11,5 @@ namespace Stillwatch.Storage.Backup;
 /// <param name="Reports">Reports.</param>
 /// <param name="AuditEntries">Lines of the audit.</param>
 /// <param name="AuditLastHash">Of its last line.</param>
-public sealed record BackupSummary(string File, long Bytes, string Sha256, DateTimeOffset MadeAt, long Recordings, long Marks, long Settings, long Reports, long AuditEntries, string AuditLastHash);
+/// <param name="DamagedRecordings">Recordings whose facts, samples or annotations are not what their checksums say; they are in the backup as they stand.</param>
+public sealed record BackupSummary(string File, long Bytes, string Sha256, DateTimeOffset MadeAt, long Recordings, long Marks, long Settings, long Reports, long AuditEntries, string AuditLastHash, long DamagedRecordings);

@@ -13,6 +13,7 @@ internal sealed class BackupWriting(Database database, TimeProvider clock)
     public async Task<BackupSummary> WriteAsync(string file, Actor actor, CancellationToken cancellation)
     {
         string path = Path.GetFullPath(file), draft = path + ".part";
+        bool isOurs = false;
         if (File.Exists(path)) throw new StoreException("a file of that name", "a name that is free", path, "an earlier backup; nothing was written over it");
         try
         {
@@ -22,6 +23,7 @@ internal sealed class BackupWriting(Database database, TimeProvider clock)
             string sha256;
             long bytes;
             var stream = new FileStream(draft, options);
+            isOurs = true;
             await using (stream.ConfigureAwait(false))
             {
                 manifest = await database.ReadAsync(session => WriteAsync(stream, actor, session), cancellation).ConfigureAwait(false);
@@ -35,7 +37,7 @@ internal sealed class BackupWriting(Database database, TimeProvider clock)
             var summary = SummaryOf(path, bytes, sha256, manifest);
             await database.ChangeAsync(
                 session => AuditChain.AddAsync(session, clock, actor, "store.backedup", _ => Path.GetFileName(path), new { sha256, bytes, auditEntries = manifest.AuditEntries, auditLastHash = manifest.AuditLastHash }),
-                cancellation).ConfigureAwait(false);
+                CancellationToken.None).ConfigureAwait(false); // it is there under its name, so the audit has to say so
             return summary;
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
@@ -44,7 +46,8 @@ internal sealed class BackupWriting(Database database, TimeProvider clock)
         }
         finally
         {
-            if (File.Exists(draft)) File.Delete(draft);
+            // Another backup to the same name may be writing there.
+            if (isOurs && File.Exists(draft)) File.Delete(draft);
         }
     }
 
@@ -52,25 +55,28 @@ internal sealed class BackupWriting(Database database, TimeProvider clock)
     {
         long Rows(string table) => manifest.Parts.Where(p => p.Table == table).Sum(p => p.Rows);
         return new BackupSummary(
-            path, bytes, sha256, StoredTime.Back(manifest.MadeAt), Rows("recordings"), Rows("review_marks"), Rows("settings_history"), Rows("reports"), manifest.AuditEntries, manifest.AuditLastHash);
+            path, bytes, sha256, StoredTime.Back(manifest.MadeAt), Rows("recordings"), Rows("review_marks"), Rows("settings_history"), Rows("reports"), manifest.AuditEntries, manifest.AuditLastHash, manifest.DamagedRecordings);
     }
 
     private async Task<BackupManifest> WriteAsync(Stream to, Actor actor, Session session)
     {
         // A backup of an audit that is broken would carry the break along and hide where it came from.
-        var verdict = await AuditTrail.VerifyAsync(session).ConfigureAwait(false);
+        // What the disk did to one recording goes along and is said: all others have to be kept.
+        var damaged = new HashSet<string>();
+        var verdict = await AuditTrail.VerifyAsync(session, damaged).ConfigureAwait(false);
         if (!verdict.IsWhole) throw new StoreException($"an audit that does not fit: {verdict.Why}", "a whole one", database.Where, "a change from outside the program; copy the database by its own means and look into it before anything else");
         using var archive = new ZipArchive(to, ZipArchiveMode.Create, leaveOpen: true);
         var parts = new List<BackupPart>();
-        foreach (var table in StoreTable.All) parts.Add(await WriteTableAsync(archive, table, session).ConfigureAwait(false));
+        var watch = new ChunkWatch(damaged);
+        foreach (var table in StoreTable.All) parts.Add(await WriteTableAsync(archive, table, watch, session).ConfigureAwait(false));
         var manifest = new BackupManifest(
-            BackupManifest.ThisFormat, Migrator.Program, Migrator.VersionOf(database), StoredTime.Of(clock.GetUtcNow()), actor.ToString() ?? "", verdict.Entries, verdict.LastHash, parts);
+            BackupManifest.ThisFormat, Migrator.Program, Migrator.VersionOf(database), StoredTime.Of(clock.GetUtcNow()), actor.ToString() ?? "", verdict.Entries, verdict.LastHash, parts, damaged.Count);
         using var entry = archive.CreateEntry(BackupManifest.EntryName).Open();
         entry.Write(manifest.ToBytes());
         return manifest;
     }
 
-    private static async Task<BackupPart> WriteTableAsync(ZipArchive archive, StoreTable table, Session session)
+    private static async Task<BackupPart> WriteTableAsync(ZipArchive archive, StoreTable table, ChunkWatch watch, Session session)
     {
         using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
         var line = new ArrayBufferWriter<byte>();
@@ -84,6 +90,7 @@ internal sealed class BackupWriting(Database database, TimeProvider clock)
             {
                 session.Cancellation.ThrowIfCancellationRequested();
                 line.ResetWrittenCount();
+                watch.Look(reader, table);
                 RowText.Write(reader, table, line);
                 hash.AppendData(line.WrittenSpan);
                 entry.Write(line.WrittenSpan);

@@ -1,6 +1,7 @@
 using System.Buffers;
 using System.Data.Common;
 using System.Text.Json;
+using Stillwatch.Storage.Sql;
 
 namespace Stillwatch.Storage.Backup;
 
@@ -60,7 +61,8 @@ internal static class RowText
                 into[i].Value = json.TokenType == JsonTokenType.Null ? DBNull.Value : table.Columns[i].Type switch
                 {
                     ColumnType.Text => json.GetString()!,
-                    ColumnType.Whole => json.GetInt64(),
+                    // SQLite keeps a truth as a whole number.
+                    ColumnType.Whole => json.TokenType is JsonTokenType.True or JsonTokenType.False ? (json.GetBoolean() ? 1L : 0L) : json.GetInt64(),
                     ColumnType.Truth => json.GetBoolean(),
                     _ => json.GetBytesFromBase64(),
                 };

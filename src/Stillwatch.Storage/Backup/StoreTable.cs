@@ -1,15 +1,6 @@
+using Stillwatch.Storage.Sql;
+
 namespace Stillwatch.Storage.Backup;
-
-/// <summary>What a column holds, in words that both databases share.</summary>
-internal enum ColumnType
-{
-    Text,
-    Whole,
-    Truth,
-    Bytes,
-}
-
-internal sealed record StoreColumn(string Name, ColumnType Type);
 
 /// <summary>A table of the store as a backup writes it.</summary>
 internal sealed record StoreTable(string Name, string OrderBy, IReadOnlyList<StoreColumn> Columns)

@@ -55,11 +55,11 @@ internal sealed class MarkStore(Database database, TimeProvider clock) : IMarkSt
     public async Task<IReadOnlyList<StoredMark>> OfAsync(RecordingId recording, CancellationToken cancellation = default)
     {
         var rows = await database.ReadAsync(session => session.ReadAsync<MarkRow>("marks/of-recording", new { Recording = recording.Text }), cancellation).ConfigureAwait(false);
-        return [.. rows.Select(row => new StoredMark(
+        return database.Understood(rows, row => $"mark {row.Number}", row => new StoredMark(
             row.Number, recording,
             new ReviewMark(StoredText.Back(row.Reviewer), Span(row.StartMilliseconds, row.EndMilliseconds), Enum.Parse<MarkVerdict>(row.Verdict), StoredText.Back(row.Note)),
             StoredTime.Back(row.MadeAt), new Actor(StoredText.Back(row.MadeBy)),
-            row.WithdrawnAt is null ? null : StoredTime.Back(row.WithdrawnAt), row.WithdrawnBy is null ? null : new Actor(StoredText.Back(row.WithdrawnBy))))];
+            row.WithdrawnAt is null ? null : StoredTime.Back(row.WithdrawnAt), row.WithdrawnBy is null ? null : new Actor(StoredText.Back(row.WithdrawnBy))));
     }
 
     public Task AddBlindLookAsync(RecordingId recording, string reviewer, TimeSlice span, Actor actor, CancellationToken cancellation = default)
@@ -89,8 +89,8 @@ internal sealed class MarkStore(Database database, TimeProvider clock) : IMarkSt
     public async Task<IReadOnlyList<BlindLook>> BlindLooksAsync(RecordingId recording, CancellationToken cancellation = default)
     {
         var rows = await database.ReadAsync(session => session.ReadAsync<BlindLookRow>("marks/blind-looks", new { Recording = recording.Text }), cancellation).ConfigureAwait(false);
-        return [.. rows.Select(row => new BlindLook(
-            row.Number, recording, StoredText.Back(row.Reviewer), Span(row.StartMilliseconds, row.EndMilliseconds), StoredTime.Back(row.LookedAt), new Actor(StoredText.Back(row.LookedBy))))];
+        return database.Understood(rows, row => $"blind look {row.Number}", row => new BlindLook(
+            row.Number, recording, StoredText.Back(row.Reviewer), Span(row.StartMilliseconds, row.EndMilliseconds), StoredTime.Back(row.LookedAt), new Actor(StoredText.Back(row.LookedBy))));
     }
 
     private static TimeSlice Span(long start, long end) => new(new SampleTime(start), new SampleTime(end));

@@ -26,7 +26,8 @@ public interface IRecordingStore
     /// <param name="cancellation">Cancelled: nothing of it is stored.</param>
     Task<StoreOutcome> StoreAsync(NewRecording recording, Actor actor, IProgress<double>? progress = null, CancellationToken cancellation = default);
 
-    /// <summary>By patient, then name.</summary>
+    /// <summary>By patient, then name; those of nobody in particular last. Their digests are not compared: that is done where one is opened.</summary>
+    /// <exception cref="StoreException">One of them cannot be read.</exception>
     Task<IReadOnlyList<StoredRecording>> FindAsync(RecordingFilter filter, CancellationToken cancellation = default);
 
     /// <summary>Null: there is none of that name.</summary>

@@ -8,9 +8,6 @@ namespace Stillwatch.Storage.Recordings;
 /// <summary>Reads one recording back, and checks each chunk on the way.</summary>
 internal sealed class RecordingReading(Session session, RecordingHead head) : IDisposable
 {
-    // An annotation's text may be long, but not without end.
-    private const int MostAnnotationBytes = 1 << 30;
-
     private readonly Packing packing = new();
     private readonly Dictionary<int, TimeAxis> axes = [];
 
@@ -101,7 +98,7 @@ internal sealed class RecordingReading(Session session, RecordingHead head) : ID
             session.Cancellation.ThrowIfCancellationRequested();
             ChunkReading.InTurn(chunk, chunks++);
             chunk.Check(ChunkContent.Annotations);
-            annotations.AddRange(AnnotationCodec.Read(packing.Unpack(chunk.Content, MostAnnotationBytes), chunk.RowCount));
+            annotations.AddRange(AnnotationCodec.Read(packing.Unpack(chunk.Content, StoredContent.MostBytes), chunk.RowCount));
         }
 
         if (annotations.Count != head.Recording.AnnotationCount)

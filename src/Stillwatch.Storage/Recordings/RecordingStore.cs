@@ -1,3 +1,4 @@
+using System.Security.Cryptography;
 using Stillwatch.Signals;
 using Stillwatch.Storage.Audit;
 using Stillwatch.Storage.Sql;
@@ -21,6 +22,8 @@ internal sealed class RecordingStore(Database database, TimeProvider clock) : IR
                 format = recording.Format,
                 digest = Convert.ToHexStringLower(writing.Head.Recording.Digest),
                 files = recording.Files.Select(f => new { name = f.Name, sha256 = f.Sha256, bytes = f.Bytes }),
+                attached = recording.Attachments.Count == 0 ? null : string.Join(' ', recording.Attachments.Select(a => Convert.ToHexStringLower(SHA256.HashData(a.Content)))),
+                to = recording.Description,
             };
             await AuditChain.AddAsync(session, clock, actor, "recording.imported", _ => recording.Id.Text, detail).ConfigureAwait(false);
             return StoreOutcome.Stored;
@@ -80,7 +83,7 @@ internal sealed class RecordingStore(Database database, TimeProvider clock) : IR
     public async Task<IReadOnlyList<Attachment>> AttachmentsAsync(RecordingId id, CancellationToken cancellation = default)
     {
         var rows = await database.ReadAsync(session => session.ReadAsync<AttachmentRow>("recordings/attachments", new { Recording = id.Text }), cancellation).ConfigureAwait(false);
-        return [.. rows.Select(row => Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(row.Content)) == row.Sha256
+        return [.. rows.Select(row => Convert.ToHexStringLower(SHA256.HashData(row.Content)) == row.Sha256
             ? new Attachment(StoredText.Back(row.Role), StoredText.Back(row.Name), row.Content)
             : throw Damaged(id.Text, $"the attachment {row.Name} is not what its checksum says", null))];
     }

@@ -123,7 +123,9 @@ internal sealed class RecordingWriting : IDisposable
         {
             AnnotationCodec.Write(annotations[i], pending);
             if (++count < AnnotationCodec.MostAnnotations && pending.Count < AnnotationCodec.EnoughBytes && i + 1 < annotations.Count) continue;
-            var row = new ChunkRow { Recording = stored.Id.Text, Chunk = chunk++, RowCount = count, Content = packing.Pack(pending.ToArray()) };
+            byte[] content = [.. pending];
+            StoredContent.RequireRoom(content, "the notes of a recording", session.Database.Where);
+            var row = new ChunkRow { Recording = stored.Id.Text, Chunk = chunk++, RowCount = count, Content = packing.Pack(content) };
             await session.RunAsync("samples/add-annotation-chunk", row.Sealed(ChunkContent.Annotations)).ConfigureAwait(false);
             pending.Clear();
             count = 0;

@@ -34,6 +34,7 @@ internal sealed class WindowReading : IDisposable
     public async Task<ChannelWindow> ReadAsync()
     {
         var shape = new PyramidShape(channel.EntryMilliseconds, channel.Levels);
+        if (!shape.IsPossible) throw new InvalidDataException($"channel {channel.Number} has {shape.Levels} levels, of which the first is {shape.EntryMilliseconds} ms long");
         int level = shape.LevelFor(to - from, window.Columns);
         var asked = new { Recording = channel.Recording, Owner = channel.Number, Level = level, FromMilliseconds = from, ToMilliseconds = to };
         var chunks = await session.ReadAsync<ChunkRow>("samples/sample-chunks-between", asked).ConfigureAwait(false);
@@ -74,7 +75,8 @@ internal sealed class WindowReading : IDisposable
         if (axis.RateSamples is { } samples && axis.RateMilliseconds is { } milliseconds)
         {
             var rate = SampleRate.Of(samples, milliseconds);
-            for (int i = 0; i < chunk.RowCount; i++) times[i] = axis.FirstMilliseconds + rate.MillisecondsAt((long)chunk.Chunk * TimeAxis.ChunkLength + i);
+            int rows = ChunkReading.Rows(chunk);
+            for (int i = 0; i < rows; i++) times[i] = axis.FirstMilliseconds + rate.MillisecondsAt((long)chunk.Chunk * TimeAxis.ChunkLength + i);
             return times;
         }
 

@@ -34,8 +34,8 @@ internal sealed class ReportStore(Database database, TimeProvider clock) : IRepo
     public async Task<IReadOnlyList<StoredReport>> ListAsync(CancellationToken cancellation = default)
     {
         var rows = await database.ReadAsync(session => session.ReadAsync<ReportRow>("reports/list"), cancellation).ConfigureAwait(false);
-        return [.. rows.Select(row => new StoredReport(
-            row.Number, StoredText.Back(row.Kind), StoredText.Back(row.Title), StoredText.Back(row.MediaType), row.Sha256, row.ByteCount, StoredTime.Back(row.MadeAt), new Actor(StoredText.Back(row.MadeBy))))];
+        return database.Understood(rows, row => $"report {row.Number}", row => new StoredReport(
+            row.Number, StoredText.Back(row.Kind), StoredText.Back(row.Title), StoredText.Back(row.MediaType), row.Sha256, row.ByteCount, StoredTime.Back(row.MadeAt), new Actor(StoredText.Back(row.MadeBy))));
     }
 
     public async Task<byte[]?> ContentAsync(long number, CancellationToken cancellation = default)

@@ -23,11 +23,13 @@ internal static class AnnotationCodec
     /// <exception cref="InvalidDataException">The bytes do not hold that many annotations.</exception>
     public static IEnumerable<Annotation> Read(byte[] content, int count)
     {
+        if (count is < 0 or > MostAnnotations) throw new InvalidDataException($"the chunk says that it holds {count} annotations");
         int at = 0;
         for (int i = 0; i < count; i++)
         {
             long time = VarInts.ReadSigned(content, ref at), length = VarInts.ReadSigned(content, ref at);
             var origin = (AnnotationOrigin)VarInts.ReadCount(content, ref at);
+            if (!Enum.IsDefined(origin)) throw new InvalidDataException($"an annotation has the origin {(int)origin}, which is none");
             int units = VarInts.ReadCount(content, ref at);
             if (units > (content.Length - at) / sizeof(char)) throw new InvalidDataException("an annotation ends within its text");
             string text = new(MemoryMarshal.Cast<byte, char>(content.AsSpan(at, units * sizeof(char))));

@@ -36,7 +36,8 @@ internal static class ChunkReading
         return PyramidCodec.Read(packing.Unpack(chunk.Content, PyramidCodec.MostBytes), chunk.RowCount);
     }
 
-    private static int Rows(ChunkRow chunk) => chunk.RowCount is >= 0 and <= TimeAxis.ChunkLength
+    /// <exception cref="InvalidDataException">It says that it holds more rows than a chunk can, or fewer than none.</exception>
+    public static int Rows(ChunkRow chunk) => chunk.RowCount is >= 0 and <= TimeAxis.ChunkLength
         ? chunk.RowCount
         : throw new InvalidDataException($"the chunk says that it holds {chunk.RowCount} rows");
 }

@@ -27,6 +27,12 @@ internal readonly record struct PyramidShape(long EntryMilliseconds, int Levels)
         }
     }
 
+    // Each level is 2⁶ times as long as the one below, and times are whole milliseconds within 64 bits.
+    private const int MostLevels = 11;
+
+    /// <summary>Whether any time axis has this shape.</summary>
+    public bool IsPossible => EntryMilliseconds >= 1 && Levels is >= 0 and <= MostLevels;
+
     /// <summary>The length of an entry of a level, from 1.</summary>
     public long WidthOf(int level)
     {

@@ -41,10 +41,10 @@ public sealed record NewSettingsEntry
 }
 
 /// <summary>A line of the settings' history: who, when, from, to, why.</summary>
-/// <param name="Number">Rises with time.</param>
+/// <param name="Number">That of its line in the audit: greater than that of every line written before, whatever the clock said.</param>
 /// <param name="Content">As it was written down.</param>
 /// <param name="PreviousSettingsJson">What was in force before for the same scope, unit, category and patient; null: nothing was written down.</param>
-/// <param name="At">When.</param>
+/// <param name="At">When, as the clock said.</param>
 /// <param name="By">Who wrote it down.</param>
 public sealed record SettingsEntry(long Number, NewSettingsEntry Content, string? PreviousSettingsJson, DateTimeOffset At, Actor By);
 

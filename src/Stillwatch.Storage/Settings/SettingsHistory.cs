@@ -59,14 +59,16 @@ internal sealed class SettingsHistory(Database database, TimeProvider clock) : I
     public async Task<IReadOnlyList<SettingsEntry>> HistoryAsync(CancellationToken cancellation = default)
     {
         var rows = await database.ReadAsync(session => session.ReadAsync<SettingsRow>("settings/history"), cancellation).ConfigureAwait(false);
-        return [.. rows.Select(Entry)];
+        return Understood(rows);
     }
 
     public async Task<SettingsEntry?> LastAsync(SettingsScope scope, string category, string? unit, string? patient, CancellationToken cancellation = default)
     {
         var row = await database.ReadAsync(session => LastAsync(session, scope, category, OrNull(unit), OrNull(patient)), cancellation).ConfigureAwait(false);
-        return row is null ? null : Entry(row);
+        return row is null ? null : Understood([row])[0];
     }
+
+    private IReadOnlyList<SettingsEntry> Understood(IReadOnlyList<SettingsRow> rows) => database.Understood(rows, row => $"settings {row.Number}", Entry);
 
     private static Task<SettingsRow?> LastAsync(Session session, SettingsScope scope, string category, string? unit, string? patient) => session.FirstAsync<SettingsRow>(
         "settings/last", new { Scope = ScopeText(scope), Category = StoredText.Of(category), Unit = StoredText.OfOptional(unit), Patient = StoredText.OfOptional(patient) });

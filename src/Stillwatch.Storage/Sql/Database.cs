@@ -1,3 +1,4 @@
+using System.Data;
 using System.Data.Common;
 
 namespace Stillwatch.Storage.Sql;
@@ -7,6 +8,9 @@ internal abstract class Database : IAsyncDisposable
 {
     /// <summary>The folder of its migrations under Sql.</summary>
     public abstract string Name { get; }
+
+    /// <summary>What made its tables and makes them, in order.</summary>
+    public IReadOnlyList<Migration> Migrations { get => field ??= SqlText.Migrations(Name); init; }
 
     /// <summary>Where it is, without secrets.</summary>
     public abstract string Where { get; }
@@ -32,7 +36,34 @@ internal abstract class Database : IAsyncDisposable
     /// <summary>Whether what is there is empty or ours, before the first migration.</summary>
     public abstract Task<bool> MayBecomeOursAsync(Session session);
 
-    public abstract Task<IReadOnlyList<string>> ColumnsAsync(Session session, string table);
+    /// <summary>The columns of a table as they are now, in no order; empty: there is no such table.</summary>
+    public async Task<IReadOnlyList<StoreColumn>> ColumnsAsync(Session session, string table)
+    {
+        using var reader = await session.ReaderAsync(ColumnsSql(table)).ConfigureAwait(false);
+        var columns = new List<StoreColumn>();
+        while (await reader.ReadAsync(session.Cancellation).ConfigureAwait(false)) columns.Add(new StoreColumn(reader.GetString(0), TypeOf(reader.GetString(1).ToUpperInvariant())));
+        return columns;
+    }
+
+    /// <summary>Rows as what they mean; what cannot have been written so is reported as damage.</summary>
+    /// <exception cref="StoreException">A row cannot be read.</exception>
+    public IReadOnlyList<T> Understood<TRow, T>(IReadOnlyList<TRow> rows, Func<TRow, string> name, Func<TRow, T> meaning)
+    {
+        var understood = new List<T>(rows.Count);
+        foreach (var row in rows)
+        {
+            try
+            {
+                understood.Add(meaning(row));
+            }
+            catch (Exception e) when (e is FormatException or ArgumentException or OverflowException)
+            {
+                throw Damaged($"{name(row)} ({e.Message.TrimEnd('.')})", e);
+            }
+        }
+
+        return understood;
+    }
 
     public abstract ValueTask DisposeAsync();
 
@@ -45,6 +76,20 @@ internal abstract class Database : IAsyncDisposable
 
     protected abstract StoreException Explain(DbException exception);
 
+    /// <summary>A statement that gives name and type of each column.</summary>
+    protected abstract string ColumnsSql(string table);
+
+    private static ColumnType TypeOf(string type) => type switch
+    {
+        "TEXT" => ColumnType.Text,
+        "BLOB" or "BYTEA" => ColumnType.Bytes,
+        "BOOLEAN" => ColumnType.Truth,
+        _ => ColumnType.Whole,
+    };
+
+    private StoreException Damaged(string what, Exception inner) =>
+        new($"a row that cannot have been written so: {what}", "rows as the program writes them", Where, "the disk, or a change from outside the program; audit verify looks at every line", inner);
+
     private async Task<T> InTransactionAsync<T>(Func<Session, Task<T>> work, bool writes, CancellationToken cancellation)
     {
         try
@@ -56,6 +101,10 @@ internal abstract class Database : IAsyncDisposable
         {
             cancellation.ThrowIfCancellationRequested();
             throw Explain(e);
+        }
+        catch (Exception e) when (e is DataException or InvalidCastException)
+        {
+            throw Damaged(e.Message.TrimEnd('.'), e);
         }
         catch (OverflowException e)
         {

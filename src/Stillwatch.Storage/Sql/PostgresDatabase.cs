@@ -1,5 +1,6 @@
 using System.Data;
 using System.Data.Common;
+using Dapper;
 using Npgsql;
 
 namespace Stillwatch.Storage.Sql;
@@ -9,8 +10,8 @@ internal sealed class PostgresDatabase : Database
 {
     private const string DefaultSchema = "stillwatch";
 
-    // Any two numbers that nobody else uses for locks in the same database: "StWa" and what is locked.
-    private const int LockSpace = 0x53745761, AuditLock = 1, MigrationLock = 2;
+    // Numbers that nobody else uses for locks in the same database: "StWa" and what is locked, and then whose, for stores in several schemas.
+    private const int LockSpace = 0x53745700, AuditLock = 0x61, MigrationLock = 0x62;
 
     private readonly NpgsqlDataSource source;
     private readonly string schema;
@@ -58,23 +59,22 @@ internal sealed class PostgresDatabase : Database
     /// <summary>A table of ours that is not ours would stop the first migration by itself.</summary>
     public override Task<bool> MayBecomeOursAsync(Session session) => Task.FromResult(true);
 
-    public override async Task<IReadOnlyList<string>> ColumnsAsync(Session session, string table)
-    {
-        using var reader = await session.ReaderAsync($"SELECT column_name FROM information_schema.columns WHERE table_schema = '{schema}' AND table_name = '{table}' ORDER BY column_name").ConfigureAwait(false);
-        var names = new List<string>();
-        while (await reader.ReadAsync(session.Cancellation).ConfigureAwait(false)) names.Add(reader.GetString(0));
-        return names;
-    }
-
     public override ValueTask DisposeAsync() => source.DisposeAsync();
 
     protected override async Task<DbConnection> ConnectAsync(CancellationToken cancellation) => await source.OpenConnectionAsync(cancellation).ConfigureAwait(false);
 
-    protected override async Task<DbTransaction> BeginAsync(DbConnection connection, bool writes, CancellationToken cancellation) =>
+    protected override async Task<DbTransaction> BeginAsync(DbConnection connection, bool writes, CancellationToken cancellation)
+    {
         // Writers look again after they waited for a lock; readers keep to one state.
-        await connection.BeginTransactionAsync(writes ? IsolationLevel.ReadCommitted : IsolationLevel.RepeatableRead, cancellation).ConfigureAwait(false);
+        var transaction = await connection.BeginTransactionAsync(writes ? IsolationLevel.ReadCommitted : IsolationLevel.RepeatableRead, cancellation).ConfigureAwait(false);
+        // A server may be told to answer before a commit is on its disk. What is reported stored here is stored.
+        if (writes) await connection.ExecuteAsync("SELECT SET_CONFIG('synchronous_commit', 'on', TRUE) WHERE CURRENT_SETTING('synchronous_commit') = 'off'", transaction: transaction).ConfigureAwait(false);
+        return transaction;
+    }
 
     protected override Task<IDisposable> TurnToWriteAsync(CancellationToken cancellation) => Task.FromResult<IDisposable>(new NoTurn());
+
+    protected override string ColumnsSql(string table) => $"SELECT column_name, data_type FROM information_schema.columns WHERE table_schema = '{schema}' AND table_name = '{table}'";
 
     protected override StoreException Explain(DbException exception) => exception switch
     {
@@ -86,7 +86,7 @@ internal sealed class PostgresDatabase : Database
         _ => new($"no answer ({exception.Message})", "a server that answers", Where, "it is not running, not reachable, or went away", exception) { IsTransient = true },
     };
 
-    private static Task<int> LockAsync(Session session, int what) => session.RunTextAsync($"SELECT pg_advisory_xact_lock({LockSpace}, {what})");
+    private Task<int> LockAsync(Session session, int what) => session.RunTextAsync($"SELECT pg_advisory_xact_lock({LockSpace + what}, hashtext('{schema}'))");
 
     private sealed class NoTurn : IDisposable
     {

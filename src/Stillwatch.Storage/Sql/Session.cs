@@ -35,6 +35,7 @@ internal sealed class Session(Database database, DbConnection connection, DbTran
         var command = connection.CreateCommand();
         command.CommandText = sql;
         command.Transaction = transaction;
+        command.CommandTimeout = database.CommandSeconds;
         return command;
     }
 

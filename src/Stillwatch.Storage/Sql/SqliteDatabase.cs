@@ -12,6 +12,8 @@ internal sealed class SqliteDatabase : Database
 
     private const int NotADatabase = 26, Busy = 5, Locked = 6, Full = 13, CannotOpen = 14, ReadOnly = 8, Corrupt = 11, Constraint = 19, InputOutput = 10;
 
+    private static readonly string OursOrNew = $"SELECT i.application_id = {ApplicationId} OR p.page_count = 0 FROM pragma_application_id i, pragma_page_count p";
+
     private readonly string path;
     private readonly string connectionString;
     private readonly SemaphoreSlim oneWriter = new(1, 1);
@@ -47,14 +49,6 @@ internal sealed class SqliteDatabase : Database
         return true;
     }
 
-    public override async Task<IReadOnlyList<string>> ColumnsAsync(Session session, string table)
-    {
-        using var reader = await session.ReaderAsync($"SELECT name FROM pragma_table_info('{table}') ORDER BY name").ConfigureAwait(false);
-        var names = new List<string>();
-        while (await reader.ReadAsync(session.Cancellation).ConfigureAwait(false)) names.Add(reader.GetString(0));
-        return names;
-    }
-
     public override ValueTask DisposeAsync()
     {
         using var connection = new SqliteConnection(connectionString);
@@ -71,7 +65,9 @@ internal sealed class SqliteDatabase : Database
         {
             await connection.OpenAsync(cancellation).ConfigureAwait(false);
             // FULL: a commit is on the disk before it returns, so what was reported stored outlives a power cut. A file may come from elsewhere: none of its schema is trusted to run functions.
-            await connection.ExecuteAsync("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA trusted_schema = OFF;").ConfigureAwait(false);
+            await connection.ExecuteAsync("PRAGMA synchronous = FULL; PRAGMA trusted_schema = OFF;").ConfigureAwait(false);
+            // The kind of journal is written into the file: into a new one or one of ours, never into another program's.
+            if (await connection.ExecuteScalarAsync<bool>(OursOrNew).ConfigureAwait(false)) await connection.ExecuteAsync("PRAGMA journal_mode = WAL").ConfigureAwait(false);
             return connection;
         }
         catch
@@ -90,6 +86,8 @@ internal sealed class SqliteDatabase : Database
         await oneWriter.WaitAsync(cancellation).ConfigureAwait(false);
         return new Turn(oneWriter);
     }
+
+    protected override string ColumnsSql(string table) => $"SELECT name, type FROM pragma_table_info('{table}')";
 
     protected override StoreException Explain(DbException exception)
     {

@@ -1,4 +1,5 @@
 using System.Text;
+using Stillwatch.App.Commands;
 using Stillwatch.App.Tests.Running;
 using Stillwatch.App.Workbench.Imports;
 
@@ -58,6 +59,34 @@ public sealed class ArrivalDeskTests : IDisposable
     }
 
     [Fact]
+    public async Task A_second_arrival_of_the_same_name_does_not_take_the_first_ones_bytes_away()
+    {
+        var desk = Desk();
+        var batch = desk.Open();
+        Trouble? second = null;
+        // While the first is on its way the second comes and is refused.
+        var first = new WithInBetween("first", async () => second = await TakeAsync(desk, batch, "night.csv", "second"));
+        Assert.Null(await desk.TakeInAsync(batch, "night.csv", first, length: 5, TestStore.Token));
+        Assert.NotNull(second);
+        Assert.Equal("first", await File.ReadAllTextAsync(batch.PathOf("night.csv"), TestStore.Token));
+    }
+
+    [Fact]
+    public async Task Only_the_owner_may_read_what_arrived()
+    {
+        if (OperatingSystem.IsWindows())
+        {
+            Assert.Skip("Windows has no such modes.");
+            return;
+        }
+
+        var desk = Desk();
+        var batch = desk.Open();
+        Assert.Null(await TakeAsync(desk, batch, "night.csv", "x"));
+        Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute, File.GetUnixFileMode(batch.Folder));
+    }
+
+    [Fact]
     public async Task A_second_file_of_one_name_never_takes_the_place_of_the_first()
     {
         var desk = Desk();
@@ -102,4 +131,21 @@ public sealed class ArrivalDeskTests : IDisposable
 
     private static Task<Commands.Trouble?> TakeAsync(ArrivalDesk desk, StagedBatch batch, string name, string text) =>
         desk.TakeInAsync(batch, name, new MemoryStream(Encoding.UTF8.GetBytes(text)), null, TestStore.Token);
+
+    /// <summary>Bytes of an arrival, before whose first something else happens.</summary>
+    private sealed class WithInBetween(string text, Func<Task> what) : MemoryStream(Encoding.UTF8.GetBytes(text))
+    {
+        private bool isDone;
+
+        public override async ValueTask<int> ReadAsync(Memory<byte> buffer, CancellationToken cancellationToken = default)
+        {
+            if (!isDone)
+            {
+                isDone = true;
+                await what();
+            }
+
+            return await base.ReadAsync(buffer, cancellationToken);
+        }
+    }
 }

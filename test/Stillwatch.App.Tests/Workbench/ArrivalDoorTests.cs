@@ -64,6 +64,21 @@ public sealed class ArrivalDoorTests : IAsyncLifetime
         Assert.Empty(batch.Names);
     }
 
+    // Browsers ask nobody before a page opens a socket to another site; they only say whose page it is. OURS stands for the address itself.
+    [Theory]
+    [InlineData("", "101")]
+    [InlineData("Origin: http://OURS", "101")]
+    [InlineData("Origin: https://OURS", "101")]
+    [InlineData("Origin: http://elsewhere.example", "403")]
+    [InlineData("Origin: http://OURS.elsewhere.example", "403")]
+    [InlineData("Origin: null", "403")]
+    public async Task A_page_of_another_site_opens_no_socket_here(string origin, string expected)
+    {
+        const string Socket = "Connection: Upgrade|Upgrade: websocket|Sec-WebSocket-Version: 13|Sec-WebSocket-Key: dGhlIHNhbXBsZSBub25jZQ==";
+        string answer = await StatusAsync($"GET /_blazor HTTP/1.1|Host: OURS|{Socket}|{origin}".Replace("OURS", address.Authority, StringComparison.Ordinal));
+        Assert.Equal($"HTTP/1.1 {expected}", answer[..12]);
+    }
+
     [Fact]
     public async Task A_refused_name_is_answered_in_four_parts()
     {
@@ -71,6 +86,17 @@ public sealed class ArrivalDoorTests : IAsyncLifetime
         string answer = await PutAsync(batch.Key, "..%2Fnight.csv", "Stillwatch-Arrival: 1", address.Authority);
         Assert.StartsWith("HTTP/1.1 422", answer, StringComparison.Ordinal);
         foreach (string part in new[] { "\"found\"", "\"expected\"", "\"where\"", "\"likelyCause\"" }) Assert.Contains(part, answer, StringComparison.Ordinal);
+    }
+
+    // A socket stays open, so that no more than the first line of the answer is waited for.
+    private async Task<string> StatusAsync(string request)
+    {
+        using var client = new TcpClient();
+        await client.ConnectAsync(address.Host, address.Port, TestStore.Token);
+        await using var stream = client.GetStream();
+        await stream.WriteAsync(Encoding.ASCII.GetBytes(string.Join("\r\n", request.Split('|', StringSplitOptions.RemoveEmptyEntries)) + "\r\n\r\n"), TestStore.Token);
+        using var reader = new StreamReader(stream);
+        return await reader.ReadLineAsync(TestStore.Token) ?? "";
     }
 
     private async Task<string> PutAsync(string key, string name, string headers, string host)

@@ -23,7 +23,7 @@ public sealed class StoreCommandTests : IDisposable
     public void A_library_goes_out_by_backup_and_comes_back_by_restore()
     {
         var backup = Ran.With("backup", "--to", folder["library.zip"], "--data", Data, "--json").Json();
-        Assert.Equal("auditLastHash auditLines bytes counts file madeAt marks recordings reports settings sha256", Keys(backup));
+        Assert.Equal("auditLastHash auditLines bytes counts damagedRecordings file madeAt marks recordings reports settings sha256", Keys(backup));
         Assert.Equal((1, 1), (backup.GetProperty("counts").GetProperty("recordings").GetInt32(), backup.GetProperty("counts").GetProperty("auditLines").GetInt32()));
         Assert.Equal(new FileInfo(folder["library.zip"]).Length, backup.GetProperty("bytes").GetInt64());
 
@@ -42,6 +42,17 @@ public sealed class StoreCommandTests : IDisposable
         var restored = Ran.With("restore", folder["library.zip"], "--data", folder["second"]);
         Assert.Contains("What was restored?", restored.Out, StringComparison.Ordinal);
         Assert.All(new[] { backup, restored }, page => Assert.Contains("Local policy", page.Words, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Samples_that_the_disk_changed_are_said_by_backup_and_by_restore_and_end_with_code_3()
+    {
+        Tamper("UPDATE sample_chunks SET content = ZEROBLOB(LENGTH(content)) WHERE channel = 0 AND level = 0");
+        foreach (var ran in new[] { Ran.With("backup", "--to", folder["library.zip"], "--data", Data), Ran.With("restore", folder["library.zip"], "--data", folder["second"]) })
+        {
+            Assert.Equal(ExitCode.Unreadable, ran.ExitCode);
+            Assert.Contains("DAMAGED: 1 recording has facts, samples", ran.Words, StringComparison.Ordinal);
+        }
     }
 
     [Fact]
@@ -82,14 +93,7 @@ public sealed class StoreCommandTests : IDisposable
     [Fact]
     public void A_line_that_was_changed_outside_the_program_ends_with_code_3()
     {
-        using (var connection = new SqliteConnection($"Data Source={Path.Combine(Data, "stillwatch.db")};Pooling=False"))
-        {
-            connection.Open();
-            using var command = connection.CreateCommand();
-            command.CommandText = "DROP TRIGGER audit_lines_stay_as_they_are; UPDATE audit SET by_actor = 'somebody else'";
-            command.ExecuteNonQuery();
-        }
-
+        Tamper("DROP TRIGGER audit_lines_stay_as_they_are; UPDATE audit SET by_actor = 'somebody else'");
         var page = Ran.With("audit", "verify", "--data", Data);
         Assert.Equal(ExitCode.Unreadable, page.ExitCode);
         Assert.Contains("NOT whole, from line 1 on: line 1 was changed after it was written", page.Words, StringComparison.Ordinal);
@@ -111,6 +115,29 @@ public sealed class StoreCommandTests : IDisposable
     }
 
     [Theory]
+    [InlineData("audit verify")]
+    [InlineData("backup --to {0}")]
+    public void An_empty_file_is_no_store_and_does_not_become_one(string words)
+    {
+        Directory.CreateDirectory(folder["empty"]);
+        folder.Write("empty/stillwatch.db", "");
+        var ran = Ran.With([.. string.Format(System.Globalization.CultureInfo.InvariantCulture, words, folder["x.zip"]).Split(' '), "--data", folder["empty"]]);
+        Assert.Equal(ExitCode.Unreadable, ran.ExitCode);
+        Assert.Contains("found no store", ran.ErrorWords, StringComparison.Ordinal);
+        Assert.False(File.Exists(folder["x.zip"]));
+    }
+
+    [Fact]
+    public void An_address_that_this_machine_does_not_have_is_told_in_words()
+    {
+        // An address kept for documentation, which no machine has.
+        var ran = Ran.With("serve", "--address", "203.0.113.9", "--port", "0", "--data", Data);
+        Assert.Equal(ExitCode.Unreadable, ran.ExitCode);
+        Assert.Contains("cannot start the workbench", ran.ErrorWords, StringComparison.Ordinal);
+        Assert.Contains("203.0.113.9", ran.ErrorWords, StringComparison.Ordinal);
+    }
+
+    [Theory]
     [InlineData("audit")]
     [InlineData("audit mend")]
     [InlineData("audit list --last 0")]
@@ -125,6 +152,15 @@ public sealed class StoreCommandTests : IDisposable
         var ran = Ran.With("audit", "verify", "--database", "Host=/nowhere/at/all;Username=unit;Password=sesame;Database=x");
         Assert.Equal(ExitCode.Unreadable, ran.ExitCode);
         Assert.DoesNotContain("sesame", ran.Out + ran.Error, StringComparison.Ordinal);
+    }
+
+    private void Tamper(string sql)
+    {
+        using var connection = new SqliteConnection($"Data Source={Path.Combine(Data, "stillwatch.db")};Pooling=False");
+        connection.Open();
+        using var command = connection.CreateCommand();
+        command.CommandText = sql;
+        command.ExecuteNonQuery();
     }
 
     private static string Keys(System.Text.Json.JsonElement json) => string.Join(' ', json.EnumerateObject()

@@ -14,8 +14,7 @@ internal static class Mover
     public static async Task<int> MoveAsync(string source, string backup, string target)
     {
         await using (var from = await WorkbenchStore.OpenAsync(new StorePlace.SqliteFile(source), TimeProvider.System)) await from.BackupAsync(backup, Actor.Local);
-        await using var to = await WorkbenchStore.OpenAsync(new StorePlace.SqliteFile(target), TimeProvider.System);
-        await to.RestoreAsync(backup, Actor.Local);
+        await WorkbenchStore.RestoreAsync(new StorePlace.SqliteFile(target), backup, Actor.Local, TimeProvider.System);
         return 0;
     }
 

@@ -9,11 +9,11 @@ using Stillwatch.Tuning.MustCatch;
 namespace Stillwatch.Storage.Tests.Releases;
 
 /// <summary>
-/// A store that any release wrote opens and reads in this one. Each release leaves a small file in this folder, made once by
+/// A store that any release wrote opens and reads in this one, and so does a backup that it made of it. Each release leaves both in this folder, small, made once by
 /// <c>STILLWATCH_WRITE_RELEASE=1 dotnet test/Stillwatch.Storage.Tests/bin/Release/net10.0/Stillwatch.Storage.Tests.dll --filter-method "*This_release_left_a_store_behind"</c>
 /// and never made again.
 /// </summary>
-public class ReleaseTests(SqliteStores stores) : IClassFixture<SqliteStores>
+public class ReleaseTests(SqliteStores stores, PostgresStores postgres) : IClassFixture<SqliteStores>, IClassFixture<PostgresStores>
 {
     private const string Source = "test/Stillwatch.Storage.Tests/Releases";
 
@@ -21,7 +21,9 @@ public class ReleaseTests(SqliteStores stores) : IClassFixture<SqliteStores>
 
     private static CancellationToken Ended => TestContext.Current.CancellationToken;
 
-    public static TheoryData<string> Files => [.. Directory.GetFiles(Path.Combine(AppContext.BaseDirectory, "Releases"), "*.db").Select(f => Path.GetFileName(f))];
+    public static TheoryData<string> Files => Left("*.db");
+
+    public static TheoryData<string> Backups => Left("*.zip");
 
     [Theory]
     [MemberData(nameof(Files))]
@@ -30,6 +32,23 @@ public class ReleaseTests(SqliteStores stores) : IClassFixture<SqliteStores>
         // A copy: opening may bring it up to this version, and the next run is to start from what the release wrote.
         var place = stores.NewPlace();
         File.Copy(Path.Combine(AppContext.BaseDirectory, "Releases", file), ((StorePlace.SqliteFile)place).Path);
+        await ReadsAsync(place);
+    }
+
+    [Theory]
+    [MemberData(nameof(Backups))]
+    public async Task A_backup_of_each_release_becomes_a_store_of_this_one(string file)
+    {
+        foreach (Stores kind in new Stores[] { stores, postgres })
+        {
+            var place = kind.NewPlace();
+            await kind.RestoreAsync(place, Path.Combine(AppContext.BaseDirectory, "Releases", file));
+            await ReadsAsync(place);
+        }
+    }
+
+    private async Task ReadsAsync(StorePlace place)
+    {
         await using var store = await stores.OpenAsync(place);
         var found = await store.Recordings.FindAsync(new RecordingFilter(), Ended);
         Assert.Equal(["night 1.csv", "small"], found.Select(r => r.Name).Order(StringComparer.Ordinal));
@@ -54,12 +73,14 @@ public class ReleaseTests(SqliteStores stores) : IClassFixture<SqliteStores>
     [Fact]
     public async Task This_release_left_a_store_behind()
     {
-        string name = Migrator.Program + ".db";
-        if (Environment.GetEnvironmentVariable("STILLWATCH_WRITE_RELEASE") == "1") await WriteAsync(Path.Combine(Checkout(), Source, name));
-        Assert.True(File.Exists(Path.Combine(Checkout(), Source, name)), $"{Source}/{name} is not there; the summary of {nameof(ReleaseTests)} says how it is made.");
+        string name = Path.Combine(Checkout(), Source, Migrator.Program);
+        if (Environment.GetEnvironmentVariable("STILLWATCH_WRITE_RELEASE") == "1") await WriteAsync(name + ".db", name + ".zip");
+        foreach (string left in new[] { name + ".db", name + ".zip" }) Assert.True(File.Exists(left), $"{left} is not there; the summary of {nameof(ReleaseTests)} says how it is made.");
     }
 
-    private async Task WriteAsync(string path)
+    private static TheoryData<string> Left(string pattern) => [.. Directory.GetFiles(Path.Combine(AppContext.BaseDirectory, "Releases"), pattern).Select(f => Path.GetFileName(f))];
+
+    private async Task WriteAsync(string path, string backup)
     {
         Assert.False(File.Exists(path), $"{path} is there already; what a release wrote is not written again.");
         await using var store = await stores.OpenAsync(new StorePlace.SqliteFile(path));
@@ -73,6 +94,7 @@ public class ReleaseTests(SqliteStores stores) : IClassFixture<SqliteStores>
         await store.Settings.AddAsync(SettingsHistoryTests.Entry("first"), Invented.Nurse, Ended);
         await store.Settings.AddAsync(SettingsHistoryTests.Entry("second"), Invented.Nurse, Ended);
         await store.Reports.AddAsync(new Reports.NewReport("decision", "Ward 3, adults", "text/plain", "handed over"u8.ToArray()), Invented.Nurse, Ended);
+        await store.BackupAsync(backup, Actor.Local, Ended);
     }
 
     // Uneven times, counts with a calibration, a zoned start, an exact rate.

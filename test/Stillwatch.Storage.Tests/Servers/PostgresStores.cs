@@ -1,5 +1,6 @@
 using System.Data.Common;
 using Npgsql;
+using Stillwatch.Storage.Sql;
 
 namespace Stillwatch.Storage.Tests.Servers;
 
@@ -8,6 +9,10 @@ public sealed class PostgresStores : Stores
     private static int made;
 
     public override StorePlace NewPlace() => new StorePlace.PostgresDatabase($"{PostgresServer.ConnectionString};Search Path=store_{Interlocked.Increment(ref made)};Maximum Pool Size=20");
+
+    internal override Database DatabaseOf(StorePlace place) => new PostgresDatabase((StorePlace.PostgresDatabase)place);
+
+    internal override Database Later(StorePlace place, string migration) => new PostgresDatabase((StorePlace.PostgresDatabase)place) { Migrations = And(SqlText.Migrations("Postgres"), migration) };
 
     public override async Task<DbConnection> BehindTheBackOfAsync(StorePlace place)
     {

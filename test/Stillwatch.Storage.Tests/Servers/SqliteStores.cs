@@ -1,5 +1,6 @@
 using System.Data.Common;
 using Microsoft.Data.Sqlite;
+using Stillwatch.Storage.Sql;
 
 namespace Stillwatch.Storage.Tests.Servers;
 
@@ -9,6 +10,10 @@ public sealed class SqliteStores : Stores
     private int made;
 
     public override StorePlace NewPlace() => new StorePlace.SqliteFile(Path.Combine(folder, $"{Interlocked.Increment(ref made)}.db"));
+
+    internal override Database DatabaseOf(StorePlace place) => new SqliteDatabase(((StorePlace.SqliteFile)place).Path);
+
+    internal override Database Later(StorePlace place, string migration) => new SqliteDatabase(((StorePlace.SqliteFile)place).Path) { Migrations = And(SqlText.Migrations("Sqlite"), migration) };
 
     public override async Task<DbConnection> BehindTheBackOfAsync(StorePlace place)
     {

@@ -1,4 +1,6 @@
 using System.Data.Common;
+using Stillwatch.Storage.Backup;
+using Stillwatch.Storage.Sql;
 
 namespace Stillwatch.Storage.Tests.Servers;
 
@@ -12,9 +14,18 @@ public abstract class Stores : IAsyncDisposable
 
     public Task<WorkbenchStore> OpenAsync(StorePlace place) => WorkbenchStore.OpenAsync(place, Clock, TestContext.Current.CancellationToken);
 
+    public Task<BackupSummary> RestoreAsync(StorePlace place, string file) => WorkbenchStore.RestoreAsync(place, file, Actor.Local, Clock, TestContext.Current.CancellationToken);
+
     public Task<WorkbenchStore> NewAsync() => OpenAsync(NewPlace());
 
     public abstract Task<DbConnection> BehindTheBackOfAsync(StorePlace place);
+
+    internal abstract Database DatabaseOf(StorePlace place);
+
+    /// <summary>The database as a later program would open it, which knows one migration more.</summary>
+    internal abstract Database Later(StorePlace place, string migration);
+
+    internal static IReadOnlyList<Migration> And(IReadOnlyList<Migration> known, string migration) => [.. known, new Migration(known[^1].Version + 1, "later", migration)];
 
     /// <summary>Runs statements as somebody would who has the database and not the program.</summary>
     public async Task<int> TamperAsync(StorePlace place, string sql)

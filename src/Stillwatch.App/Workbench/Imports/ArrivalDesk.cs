@@ -38,7 +38,9 @@ internal sealed class ArrivalDesk
         string path = Path.Combine(folder, key);
         try
         {
-            Directory.CreateDirectory(path);
+            // Recordings are about patients: what waits here is for this account alone, whoever made the folder around it.
+            if (OperatingSystem.IsWindows()) Directory.CreateDirectory(path);
+            else Directory.CreateDirectory(path, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -80,10 +82,12 @@ internal sealed class ArrivalDesk
         if (File.Exists(path))
             return new Trouble($"cannot take a second {name} in", "two files of one name among these", "each name once", name, "they lie in different folders: bring in the files of one folder, then those of the other; the first of them is here");
         long written = 0;
+        bool isOurs = false;
         try
         {
             await using (var file = new FileStream(draft, FileMode.Create, FileAccess.Write, FileShare.None, 1 << 16, useAsync: true))
             {
+                isOurs = true;
                 byte[] buffer = new byte[1 << 16];
                 for (int read; (read = await content.ReadAsync(buffer, cancellation)) > 0;)
                 {
@@ -96,7 +100,7 @@ internal sealed class ArrivalDesk
 
             if (length is { } said && said != written)
                 return new Trouble($"cannot take {name} in", $"{written} bytes", $"{said} bytes", name, "the connection broke in the middle: bring the file again");
-            File.Move(draft, path, overwrite: true);
+            File.Move(draft, path, overwrite: false);
             batch.Add(name, written);
             return null;
         }
@@ -106,7 +110,8 @@ internal sealed class ArrivalDesk
         }
         finally
         {
-            Files.FilesTogether.Discard(draft);
+            // Another arrival of the same name may be writing there.
+            if (isOurs) Files.FilesTogether.Discard(draft);
         }
     }
 
