@@ -12,11 +12,11 @@ public sealed class EveryPageTests(DemoWorkbench demo)
         /                       | Recordings        | The library
         /recordings/{night}     | {name}            | What happened in this recording?
         /evidence               | Settings evidence | Side by side
-        /load                   | Alarm load        | signals
-        /prepare                | Prepare           | Starting settings
-        /summary                | Shift summary     | What happened
-        /reports                | Reports           | Reports
-        /audit                  | Audit             | local
+        /load                   | Alarm load        | Who causes it
+        /prepare                | Prepare           | Write it down for this patient
+        /summary                | Shift summary     | Look at the recording
+        /reports                | Reports           | No report was kept yet.
+        /audit                  | Audit             | recording imported
         /not-found              | There is no such page | Back to the recordings
         """;
 
