@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 
 namespace Stillwatch.Architecture.Tests;
 
@@ -37,14 +36,11 @@ internal static class Checkout
     }
 
     // The path of this source file is no use in a deterministic build on an agent (it is mapped to /_/): look upwards from the assembly.
-    private static string FindRoot([CallerFilePath] string thisFile = "")
+    private static string FindRoot()
     {
-        foreach (var start in new[] { AppContext.BaseDirectory, Path.GetDirectoryName(thisFile) })
+        for (string? folder = AppContext.BaseDirectory; !string.IsNullOrEmpty(folder); folder = Path.GetDirectoryName(folder))
         {
-            for (var folder = start; !string.IsNullOrEmpty(folder); folder = Path.GetDirectoryName(folder))
-            {
-                if (File.Exists(Path.Combine(folder, "Stillwatch.slnx"))) return folder;
-            }
+            if (File.Exists(Path.Combine(folder, "Stillwatch.slnx"))) return folder;
         }
 
         throw new InvalidOperationException($"Found no Stillwatch.slnx above {AppContext.BaseDirectory}; expected the tests to lie in a checkout.");

@@ -20,6 +20,7 @@ public class HouseTests
         (Word(@"DateTime(Offset)?\." + "(Now|UtcNow|Today)"), ["test"], "a fixed time: a test must not depend on the day it runs"),
         (new Regex(@"\bSkip\s*=" + @"\s*"""), ["test"], "run it or delete it; a missing recording is skipped at run time"),
         (new Regex(@"Assert\.True\(" + @"true\b"), ["test"], "an assertion that can fail"),
+        (Word("Caller" + "FilePath"), ["src", "test", "bench", "eng"], "look for the checkout from the program's folder: a deterministic build knows no path of a source file"),
         (Word("Http" + "Client"), ["src", "test", "bench"], "nothing here speaks to a network"),
         (new Regex("#pragma " + @"warning disable(?!.*//)"), ["src", "test", "bench", "eng"], "mend the cause, or give the reason on the same line"),
     ];
@@ -103,6 +104,7 @@ public class HouseTests
     [InlineData("// TO" + "DO later", true)]
     [InlineData("Thread." + "Sleep(5);", true)]
     [InlineData("[Fact(Skip" + " = \"flaky\")]", true)]
+    [InlineData("string Here([Caller" + "FilePath] string file = \"\")", true)]
     [InlineData("#pragma " + "warning disable CA1822", true)]
     [InlineData("#pragma " + "warning disable CA5394 // seeded on purpose", false)]
     [InlineData("var random = new Random(7);", false)]

@@ -52,6 +52,38 @@ public abstract class DamageTests(Stores stores)
         }
     }
 
+    // what was done | statement
+    private const string Heads = """
+        a start that is no time      | UPDATE recordings SET start_text = 'yesterday' WHERE name = 'bad'
+        a channel of no kind         | UPDATE channels SET kind = 'Breath' WHERE recording = (SELECT id FROM recordings WHERE name = 'bad')
+        a target that is no number   | UPDATE recordings SET target_low = 'low' WHERE name = 'bad'
+        an import at no time         | UPDATE recordings SET imported_at = '' WHERE name = 'bad'
+        """;
+
+    [Fact]
+    public async Task A_recording_of_which_nothing_can_be_read_hides_no_other_is_named_and_can_be_taken_out()
+    {
+        foreach (string line in Heads.Split('\n'))
+        {
+            string[] cells = [.. line.Split('|').Select(c => c.Trim())];
+            var place = stores.NewPlace();
+            await using var store = await stores.OpenAsync(place);
+            var good = Invented.Night("good");
+            var bad = Invented.Night("bad");
+            foreach (var one in new[] { good, bad }) await store.Recordings.StoreAsync(one, Invented.Nurse, cancellation: Ended);
+            Assert.Empty(await store.Recordings.DamagedAsync(Ended));
+            await stores.TamperAsync(place, cells[1]);
+            Assert.Equal([good.Id], (await store.Recordings.FindAsync(new RecordingFilter(), Ended)).Select(r => r.Id));
+            var damaged = Assert.Single(await store.Recordings.DamagedAsync(Ended));
+            Assert.Equal((bad.Id, "bad"), (damaged.Id!.Value, damaged.Name));
+            Assert.StartsWith("a damaged recording: ", damaged.Why);
+            await store.Recordings.RemoveAsync(damaged.Id.Value, "it could not be read", Actor.Local, Ended);
+            Assert.Empty(await store.Recordings.DamagedAsync(Ended));
+            Assert.Equal(StoreOutcome.Stored, await store.Recordings.StoreAsync(bad, Invented.Nurse, cancellation: Ended)); // its file may come again
+            Assert.Equal(2, (await store.Recordings.FindAsync(new RecordingFilter(), Ended)).Count);
+        }
+    }
+
     [Fact]
     public async Task An_attachment_and_a_report_that_were_changed_are_not_handed_out()
     {

@@ -16,6 +16,12 @@ public enum StoreOutcome
 /// <remarks><see cref="Text"/>: anywhere in name, patient, unit or note, whatever the case.</remarks>
 public sealed record RecordingFilter(string? Text = null, string? Patient = null, string? Category = null, string? Unit = null);
 
+/// <summary>A recording of the library that cannot be read.</summary>
+/// <param name="Id">As far as it is one; null: not even that, and only a backup helps.</param>
+/// <param name="Name">As it stands in the tables.</param>
+/// <param name="Why">What cannot be read, in words.</param>
+public sealed record DamagedRecording(RecordingId? Id, string Name, string Why);
+
 /// <summary>The library of recordings.</summary>
 public interface IRecordingStore
 {
@@ -26,9 +32,14 @@ public interface IRecordingStore
     /// <param name="cancellation">Cancelled: nothing of it is stored.</param>
     Task<StoreOutcome> StoreAsync(NewRecording recording, Actor actor, IProgress<double>? progress = null, CancellationToken cancellation = default);
 
-    /// <summary>By patient, then name; those of nobody in particular last. Their digests are not compared: that is done where one is opened.</summary>
-    /// <exception cref="StoreException">One of them cannot be read.</exception>
+    /// <summary>
+    /// By patient, then name; those of nobody in particular last. Their digests are not compared: that is done where one is opened. One that cannot be
+    /// read is left out, so that all others can be: <see cref="DamagedAsync"/> names it, and whoever counts recordings says so.
+    /// </summary>
     Task<IReadOnlyList<StoredRecording>> FindAsync(RecordingFilter filter, CancellationToken cancellation = default);
+
+    /// <summary>Recordings of which not even what they are can be read; empty: none. They can be taken out like others.</summary>
+    Task<IReadOnlyList<DamagedRecording>> DamagedAsync(CancellationToken cancellation = default);
 
     /// <summary>Null: there is none of that name.</summary>
     Task<StoredRecording?> GetAsync(RecordingId id, CancellationToken cancellation = default);

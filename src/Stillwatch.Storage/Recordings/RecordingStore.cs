@@ -40,12 +40,19 @@ internal sealed class RecordingStore(Database database, TimeProvider clock) : IR
             Unit = Equal(filter.Unit),
             Pattern = string.IsNullOrEmpty(filter.Text) ? null : DescriptionColumns.PatternOf(filter.Text),
         };
-        var heads = await database.ReadAsync(session => HeadsAsync(session, "find", asked), cancellation).ConfigureAwait(false);
-        return [.. heads.Select(Stored)
+        var (sound, _) = await ReadAsync(asked, cancellation).ConfigureAwait(false);
+        return [.. sound
             .OrderBy(r => r.Description.Patient is null) // those of nobody in particular come last
             .ThenBy(r => r.Description.Patient, StringComparer.OrdinalIgnoreCase)
             .ThenBy(r => r.Name, StringComparer.OrdinalIgnoreCase)
             .ThenBy(r => r.Id.Text, StringComparer.Ordinal)];
+    }
+
+    public async Task<IReadOnlyList<DamagedRecording>> DamagedAsync(CancellationToken cancellation = default)
+    {
+        string? any = null;
+        var (_, damaged) = await ReadAsync(new { Patient = any, Category = any, Unit = any, Pattern = any }, cancellation).ConfigureAwait(false);
+        return damaged;
     }
 
     public async Task<StoredRecording?> GetAsync(RecordingId id, CancellationToken cancellation = default)
@@ -122,7 +129,7 @@ internal sealed class RecordingStore(Database database, TimeProvider clock) : IR
             var head = await HeadAsync(session, id).ConfigureAwait(false) ?? throw NoneOfThatName(id);
             var marks = await session.FirstAsync<long>("marks/count", new { Recording = id.Text }).ConfigureAwait(false);
             await session.RunAsync("recordings/remove", new { Id = id.Text }).ConfigureAwait(false);
-            var detail = new { name = StoredText.Back(head.Recording.Name), why, marks, digest = Convert.ToHexStringLower(head.Recording.Digest) };
+            var detail = new { name = NameOf(head), why, marks, digest = Convert.ToHexStringLower(head.Recording.Digest) };
             return await AuditChain.AddAsync(session, clock, actor, "recording.removed", _ => id.Text, detail).ConfigureAwait(false);
         },
         cancellation);
@@ -131,6 +138,38 @@ internal sealed class RecordingStore(Database database, TimeProvider clock) : IR
         id.Text is null ? null : (await HeadsAsync(session, "one", new { Id = id.Text }).ConfigureAwait(false)).SingleOrDefault();
 
     internal StoreException NoneOfThatName(RecordingId id) => new($"no recording {id}", "one of the library", database.Where, "it was removed, or never imported here");
+
+    private async Task<(List<StoredRecording> Sound, List<DamagedRecording> Damaged)> ReadAsync(object asked, CancellationToken cancellation)
+    {
+        var heads = await database.ReadAsync(session => HeadsAsync(session, "find", asked), cancellation).ConfigureAwait(false);
+        var sound = new List<StoredRecording>(heads.Count);
+        var damaged = new List<DamagedRecording>();
+        foreach (var head in heads)
+        {
+            try
+            {
+                sound.Add(Stored(head));
+            }
+            catch (StoreException e)
+            {
+                damaged.Add(new DamagedRecording(RecordingId.TryParse(head.Recording.Id, out var id) ? id : null, NameOf(head), e.Found));
+            }
+        }
+
+        return (sound, damaged);
+    }
+
+    private static string NameOf(RecordingHead head)
+    {
+        try
+        {
+            return StoredText.Back(head.Recording.Name);
+        }
+        catch (FormatException)
+        {
+            return head.Recording.Name; // damaged, too: shown as it stands
+        }
+    }
 
     private static async Task<IReadOnlyList<RecordingHead>> HeadsAsync(Session session, string which, object asked)
     {

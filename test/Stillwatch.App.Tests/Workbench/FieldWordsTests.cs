@@ -28,7 +28,7 @@ public sealed partial class FieldWordsTests
     [Fact]
     public void No_reader_says_an_option_for_which_the_page_has_no_field()
     {
-        var said = Directory.EnumerateFiles(Path.Combine(Path.GetDirectoryName(Here())!, "..", "..", "..", "src", "Stillwatch.Formats"), "*.cs", SearchOption.AllDirectories)
+        var said = Directory.EnumerateFiles(Path.Combine(Checkout(), "src", "Stillwatch.Formats"), "*.cs", SearchOption.AllDirectories)
             .Where(f => !f.Split(Path.DirectorySeparatorChar).Any(part => part is "obj" or "bin"))
             .SelectMany(File.ReadLines).Where(line => !line.TrimStart().StartsWith("//", StringComparison.Ordinal))
             .SelectMany(line => Literal().Matches(line)).Select(m => m.Groups[1].Value).Where(text => Option().IsMatch(text)).ToList();
@@ -36,7 +36,12 @@ public sealed partial class FieldWordsTests
         Assert.All(said, text => Assert.DoesNotMatch(Option(), FieldWords.Of(text)));
     }
 
-    private static string Here([System.Runtime.CompilerServices.CallerFilePath] string file = "") => file;
+    private static string Checkout()
+    {
+        var folder = new DirectoryInfo(AppContext.BaseDirectory);
+        while (folder is not null && !File.Exists(Path.Combine(folder.FullName, "Stillwatch.slnx"))) folder = folder.Parent;
+        return folder?.FullName ?? throw new InvalidOperationException("These tests run inside the checkout.");
+    }
 
     [GeneratedRegex("\"((?:[^\"\\\\]|\\\\.)*)\"")]
     private static partial Regex Literal();

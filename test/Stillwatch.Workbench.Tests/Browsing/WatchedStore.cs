@@ -36,6 +36,8 @@ internal sealed class WatchedStore(IWorkbenchStore store) : IWorkbenchStore, IRe
     public Task<StoreOutcome> StoreAsync(NewRecording recording, Actor actor, IProgress<double>? progress = null, CancellationToken cancellation = default) =>
         store.Recordings.StoreAsync(recording, actor, progress, cancellation);
 
+    public Task<IReadOnlyList<DamagedRecording>> DamagedAsync(CancellationToken cancellation = default) => store.Recordings.DamagedAsync(cancellation);
+
     public Task<IReadOnlyList<StoredRecording>> FindAsync(RecordingFilter filter, CancellationToken cancellation = default) => store.Recordings.FindAsync(filter, cancellation);
 
     public Task<StoredRecording?> GetAsync(RecordingId id, CancellationToken cancellation = default) => store.Recordings.GetAsync(id, cancellation);

@@ -11,6 +11,7 @@ namespace Stillwatch.App.Workbench.Recordings;
 public sealed partial class RecordingsPage
 {
     private IReadOnlyList<StoredRecording>? all;
+    private IReadOnlyList<DamagedRecording> damaged = [];
     private Trouble? trouble;
     private bool isBringing;
     private string text = "";
@@ -44,6 +45,7 @@ public sealed partial class RecordingsPage
     {
         try
         {
+            damaged = await Store.Recordings.DamagedAsync();
             all = await Store.Recordings.FindAsync(new RecordingFilter());
             trouble = null;
         }
@@ -51,6 +53,21 @@ public sealed partial class RecordingsPage
         {
             trouble = TroubleBox.Of(e, "cannot look into the library");
         }
+    }
+
+    private async Task TakeOutAsync(DamagedRecording one)
+    {
+        try
+        {
+            await Store.Recordings.RemoveAsync(one.Id!.Value, $"it could not be read: {one.Why}", Actor.Local);
+        }
+        catch (StoreException e)
+        {
+            trouble = TroubleBox.Of(e, $"cannot take {one.Name} out");
+            return;
+        }
+
+        await LoadAsync();
     }
 
     private async Task StoredAsync()
