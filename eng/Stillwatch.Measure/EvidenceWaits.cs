@@ -25,12 +25,16 @@ internal static class EvidenceWaits
             area.Add(await MeasuringBrowser.TimeAsync(page, Move(threshold), Says("Area threshold", $"{threshold} %·s"), "#c-area"));
         }
 
+        // Delay and area together have no cell on any map: the engine runs over all nights.
+        List<double> both = [];
+        for (int i = 0; i < rounds; i++) both.Add(await MeasuringBrowser.TimeAsync(page, Move(5 + i), Says("Delay", $"{5 + i} s"), "#c-delay"));
         await page.Context.CloseAsync();
         return
         [
             new Wait($"settings evidence over {Nights} nights: from the click to the first answer, with the whole search for a proposal", "", [opened]),
             new Wait("the same: the limit is moved, and the numbers follow", "≤ 100 ms", limit),
             new Wait("the same: the area threshold is moved, and the numbers follow", "≤ 100 ms", area),
+            new Wait("the same: a delay beside an area threshold is moved, from the first time on in this program", "≤ 100 ms", both),
         ];
     }
 

@@ -24,8 +24,8 @@ internal static class NightWaits
         for (int i = 0; i < rounds; i++)
         {
             await page.Locator("header.frame nav a").First.ClickAsync();
-            await page.Locator("main a[href^='recordings/']").First.WaitForAsync();
-            opened.Add(await MeasuringBrowser.TimeAsync(page, "element.click()", "document.querySelector('.strip-exact svg')", "main a[href^='recordings/']"));
+            await page.Locator("main a.row-open").First.WaitForAsync();
+            opened.Add(await MeasuringBrowser.TimeAsync(page, "element.click()", "document.querySelector('.strip-exact svg')", "main a.row-open"));
             await RestAsync(page);
         }
 
