@@ -97,7 +97,8 @@ internal sealed class SecondsInTurn
 
         while (found.Count > 0 && found.First.Upstroke < to)
         {
-            TakePulse(found.First);
+            // What is found only after its second was told can be told no more. No patient's light does that; samples without any order do.
+            if (found.First.Upstroke >= from) TakePulse(found.First);
             found.RemoveFirst();
         }
 
