@@ -106,7 +106,7 @@ public class StreamPropertyTests
     [Fact]
     public void Whatever_comes_nothing_is_thrown_and_nothing_infinite_is_said() => Whatever(seed: null, Sampling.Cases(80));
 
-    /// <summary>A pulse whose rise is so long that it is found only after its second was told: one of 4 000 draws, kept.</summary>
+    /// <summary>A pulse that is found only after its second was told: one of 4 000 draws, kept.</summary>
     [Fact]
     public void A_pulse_that_is_found_after_its_second_was_told_is_no_reason_to_stop() => Whatever(seed: "6t1j-n_zfmzd", iter: 1);
 
