@@ -71,14 +71,14 @@ public abstract class DamageTests(Stores stores)
             var good = Invented.Night("good");
             var bad = Invented.Night("bad");
             foreach (var one in new[] { good, bad }) await store.Recordings.StoreAsync(one, Invented.Nurse, cancellation: Ended);
-            Assert.Empty(await store.Recordings.DamagedAsync(Ended));
+            Assert.Empty((await store.Recordings.LookAsync(Ended)).Damaged);
             await stores.TamperAsync(place, cells[1]);
             Assert.Equal([good.Id], (await store.Recordings.FindAsync(new RecordingFilter(), Ended)).Select(r => r.Id));
-            var damaged = Assert.Single(await store.Recordings.DamagedAsync(Ended));
+            var damaged = Assert.Single((await store.Recordings.LookAsync(Ended)).Damaged);
             Assert.Equal((bad.Id, "bad"), (damaged.Id!.Value, damaged.Name));
             Assert.StartsWith("a damaged recording: ", damaged.Why);
             await store.Recordings.RemoveAsync(damaged.Id.Value, "it could not be read", Actor.Local, Ended);
-            Assert.Empty(await store.Recordings.DamagedAsync(Ended));
+            Assert.Empty((await store.Recordings.LookAsync(Ended)).Damaged);
             Assert.Equal(StoreOutcome.Stored, await store.Recordings.StoreAsync(bad, Invented.Nurse, cancellation: Ended)); // its file may come again
             Assert.Equal(2, (await store.Recordings.FindAsync(new RecordingFilter(), Ended)).Count);
         }

@@ -36,7 +36,7 @@ public sealed class DamagedLibraryTests(DemoWorkbench demo)
         await page.Locator("header.frame").GetByRole(AriaRole.Link, new() { Name = "Recordings" }).ClickAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Take it out: patient-02-night-1.csv" }).ClickAsync();
         await Assertions.Expect(trouble).ToHaveCountAsync(0);
-        Assert.Empty(await workbench.Store.Recordings.DamagedAsync(TestContext.Current.CancellationToken));
+        Assert.Empty((await workbench.Store.Recordings.LookAsync(TestContext.Current.CancellationToken)).Damaged);
         Assert.Equal(23, (await workbench.Store.Recordings.FindAsync(new RecordingFilter(), TestContext.Current.CancellationToken)).Count);
         Assert.Equal("recording.removed", (await workbench.Store.Audit.LatestAsync(1, TestContext.Current.CancellationToken))[0].Action);
     }

@@ -16,7 +16,7 @@ internal static class BackupCommand
         "Writes the whole store (recordings, review marks, settings and their history, reports, the audit) into one archive, as it is at one moment; the workbench may "
         + "go on meanwhile. Every part has its hash in the archive's manifest. The archive is restored into a data folder or into PostgreSQL alike, wherever it came from. "
         + "A file of that name is never written over, and a store whose audit does not fit is not backed up as if it were whole. What was read from a file and does not fit its checksum is "
-        + "written as they stand, said, and end with exit code 3.",
+        + "written as it stands and said, and the command ends with exit code 3.",
         [("stillwatch backup --to library.zip", "the store of the usual data folder"),
          ("stillwatch backup --to unit-b.zip --data /srv/unit-b", "another library")],
         [("SHA-256", "of the archive: written down elsewhere, it shows later that the archive is still the same"),

@@ -10,16 +10,23 @@ internal static class ShiftPage
     public static List<Block> Compose(ShiftSummaryModel model)
     {
         var blocks = new List<Block>();
-        if (model.Patients.Count == 0) blocks.Add(new Block.Lead("No patient was recorded in this shift."));
-        else if (model.Patients.Count == 1) Patient(blocks, model.Patients[0]);
-        else blocks.AddRange(WardShiftPage.Compose(model));
+        List<ShiftPatient> patients = [.. model.Patients.Where(p => !p.IsWholeUnit)];
+        if (patients.Count > 1) blocks.AddRange(WardShiftPage.Compose(model));
+        else
+        {
+            if (patients is [var only]) Patient(blocks, only);
+            else blocks.Add(new Block.Lead("No patient was recorded in this shift."));
+            foreach (var unit in model.Patients.Where(p => p.IsWholeUnit)) Unit(blocks, unit);
+            if (patients is [{ } shown]) Method(blocks, shown);
+        }
+
         blocks.AddRange(HandoverWords.Origin(model.Provenance));
         return blocks;
     }
 
     private static void Patient(List<Block> blocks, ShiftPatient patient)
     {
-        blocks.Add(new Block.Heading($"{patient.Patient}: {patient.About}{(patient.IsWholeUnit ? "" : patient.Prescribed is { } range ? $"; prescribed {range}" : "; no prescribed range known")}"));
+        blocks.Add(new Block.Heading($"{patient.Patient}: {ShiftWords.About(patient)}"));
         if (patient.Recording is { } recording)
         {
             blocks.Add(new Block.Lead(Answers.WhatHappened(new ReportModel { Title = "", Recordings = [recording], Provenance = new Provenance { Software = "", Inputs = [] } })));
@@ -43,9 +50,6 @@ internal static class ShiftPage
         if (patient.ChangedSince.Count > 0) blocks.Add(Changes("Changed since then", patient.ChangedSince));
         List("To watch", ShiftWords.Watch(patient));
         List("Pending", patient.Pending);
-        blocks.Add(new Block.Heading("How these numbers were made"));
-        if (patient.Recording is { } section) blocks.AddRange(RecordingNumbers.Method(section));
-        if (ShiftWords.Burden(patient) is not null) blocks.Add(new Block.Fine(BurdenTrend.Definition));
 
         void List(string name, IReadOnlyList<string> items)
         {
@@ -58,6 +62,22 @@ internal static class ShiftPage
             blocks.Add(new Block.Name(name));
             blocks.Add(new Block.Points(items));
         }
+    }
+
+    /// <summary>The unit itself, beside its one patient.</summary>
+    private static void Unit(List<Block> blocks, ShiftPatient unit)
+    {
+        blocks.Add(new Block.Heading($"{unit.Patient}: {ShiftWords.About(unit)}"));
+        if (unit.Changed.Count > 0) blocks.Add(Changes("Changed", unit.Changed));
+        if (unit.ChangedSince.Count > 0) blocks.Add(Changes("Changed since then", unit.ChangedSince));
+        blocks.Add(new Block.Points([.. unit.Happened, .. unit.Watch, .. unit.Pending]));
+    }
+
+    private static void Method(List<Block> blocks, ShiftPatient patient)
+    {
+        blocks.Add(new Block.Heading("How these numbers were made"));
+        if (patient.Recording is { } section) blocks.AddRange(RecordingNumbers.Method(section));
+        if (ShiftWords.Burden(patient) is not null) blocks.Add(new Block.Fine(BurdenTrend.Definition));
     }
 
     private static Block.Grid Changes(string caption, IReadOnlyList<ShiftChange> changes) =>

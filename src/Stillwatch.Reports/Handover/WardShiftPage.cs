@@ -13,8 +13,7 @@ internal static class WardShiftPage
     public static IEnumerable<Block> Compose(ShiftSummaryModel model)
     {
         List<ShiftPatient> patients = [.. model.Patients.Where(p => !p.IsWholeUnit)];
-        yield return new Block.Lead($"{Words.Count(patients.Count, "patient")}; {Words.Count(patients.Sum(p => p.Recording?.MustCatch.Count ?? 0), "must-catch event")}; "
-            + $"{Words.Count(model.Patients.Sum(p => p.Changed.Count), "change")} of settings; {Words.Count(model.Patients.Sum(p => p.Pending.Count), "thing")} pending.");
+        yield return new Block.Lead($"{Words.Count(patients.Count, "patient")}; {ShiftWords.InBrief(model)}.");
         yield return new Block.Grid(
             "Rising burden and many must-catch events stand first. Signals: physiological + technical, of a replay of the settings in force.",
             ["Patient", "Below 90 %", "Lowest", "Must-catch", "Signals", "Happened, to watch", "Pending"],

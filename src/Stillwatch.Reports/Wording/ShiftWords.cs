@@ -17,6 +17,15 @@ public static class ShiftWords
     /// <summary>Minutes an hour below 90 % from which burden is worth a word though it does not rise. Unit policy, no source.</summary>
     private const double WorthAWord = 3;
 
+    /// <summary>"68 must-catch events; 0 changes of settings; 12 things pending".</summary>
+    public static string InBrief(ShiftSummaryModel model) =>
+        $"{Words.Count(model.Patients.Sum(p => p.Recording?.MustCatch.Count ?? 0), "must-catch event")}; {Words.Count(model.Patients.Sum(p => p.Changed.Count), "change")} of settings; "
+        + $"{Words.Count(model.Patients.Sum(p => p.Pending.Count), "thing")} pending";
+
+    /// <summary>Category and prescribed range, or that none is known; of the unit itself what it is about.</summary>
+    public static string About(ShiftPatient patient) =>
+        patient.IsWholeUnit ? patient.About : $"{patient.About}; {(patient.Prescribed is { } range ? $"prescribed {range}" : "no prescribed range known")}";
+
     /// <summary>What happened besides what <see cref="Answers.WhatHappened"/> says, a sentence each.</summary>
     public static IReadOnlyList<string> Happened(ShiftPatient patient)
     {

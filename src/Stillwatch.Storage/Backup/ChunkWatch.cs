@@ -7,34 +7,35 @@ namespace Stillwatch.Storage.Backup;
 /// <param name="damaged">Takes recordings with a chunk that is not what its checksum says.</param>
 internal sealed class ChunkWatch(ISet<string> damaged)
 {
+    // Tables of chunks, and whose a chunk is within its recording; null: the recording's own.
+    private static readonly Dictionary<string, string?> Owners = new() { ["time_chunks"] = "axis", ["sample_chunks"] = "channel", ["annotation_chunks"] = null };
+
     public void Look(DbDataReader row, StoreTable table)
     {
-        string? owner = table.Name switch
-        {
-            "time_chunks" => "axis",
-            "sample_chunks" => "channel",
-            "annotation_chunks" => null,
-            _ => "",
-        };
-        if (owner == "") return;
-        long Whole(string column) => row.GetInt64(row.GetOrdinal(column));
+        if (!Owners.TryGetValue(table.Name, out string? owner)) return;
+        long Whole(string? column) => table.Columns.Any(c => c.Name == column) ? row.GetInt64(row.GetOrdinal(column!)) : 0;
         string recording = row.GetString(row.GetOrdinal("recording"));
-        bool isSamples = table.Name == "sample_chunks";
         try
         {
             var chunk = new ChunkRow
             {
                 Recording = recording,
-                Owner = owner is null ? 0 : checked((int)Whole(owner)),
-                Level = isSamples ? checked((int)Whole("level")) : 0,
+                Owner = checked((int)Whole(owner)),
+                Level = checked((int)Whole("level")),
                 Chunk = checked((int)Whole("chunk")),
                 RowCount = checked((int)Whole("row_count")),
-                FirstMilliseconds = owner is null ? 0 : Whole("first_milliseconds"),
-                LastMilliseconds = owner is null ? 0 : Whole("last_milliseconds"),
+                FirstMilliseconds = Whole("first_milliseconds"),
+                LastMilliseconds = Whole("last_milliseconds"),
                 Checksum = row.GetFieldValue<byte[]>(row.GetOrdinal("checksum")),
                 Content = row.GetFieldValue<byte[]>(row.GetOrdinal("content")),
             };
-            chunk.Check(!isSamples ? owner is null ? ChunkContent.Annotations : ChunkContent.Times : chunk.Level == 0 ? ChunkContent.Samples : ChunkContent.Entries);
+            chunk.Check((owner, chunk.Level) switch
+            {
+                ("channel", 0) => ChunkContent.Samples,
+                ("channel", _) => ChunkContent.Entries,
+                ("axis", _) => ChunkContent.Times,
+                _ => ChunkContent.Annotations,
+            });
         }
         catch (Exception e) when (e is InvalidDataException or OverflowException)
         {

@@ -16,6 +16,11 @@ public enum StoreOutcome
 /// <remarks><see cref="Text"/>: anywhere in name, patient, unit or note, whatever the case.</remarks>
 public sealed record RecordingFilter(string? Text = null, string? Patient = null, string? Category = null, string? Unit = null);
 
+/// <summary>The recordings of a library.</summary>
+/// <param name="Sound">By patient, then name.</param>
+/// <param name="Damaged">Empty: none.</param>
+public sealed record LibraryContent(IReadOnlyList<StoredRecording> Sound, IReadOnlyList<DamagedRecording> Damaged);
+
 /// <summary>A recording of the library that cannot be read.</summary>
 /// <param name="Id">As far as it is one; null: not even that, and only a backup helps.</param>
 /// <param name="Name">As it stands in the tables.</param>
@@ -34,12 +39,12 @@ public interface IRecordingStore
 
     /// <summary>
     /// By patient, then name; those of nobody in particular last. Their digests are not compared: that is done where one is opened. One that cannot be
-    /// read is left out, so that all others can be: <see cref="DamagedAsync"/> names it, and whoever counts recordings says so.
+    /// read is left out, so that all others can be; whoever counts recordings for people takes <see cref="LookAsync"/> and says so.
     /// </summary>
     Task<IReadOnlyList<StoredRecording>> FindAsync(RecordingFilter filter, CancellationToken cancellation = default);
 
-    /// <summary>Recordings of which not even what they are can be read; empty: none. They can be taken out like others.</summary>
-    Task<IReadOnlyList<DamagedRecording>> DamagedAsync(CancellationToken cancellation = default);
+    /// <summary>All that is in the library: as <see cref="FindAsync"/>, and the recordings of which not even what they are can be read. Those can be taken out like others.</summary>
+    Task<LibraryContent> LookAsync(CancellationToken cancellation = default);
 
     /// <summary>Null: there is none of that name.</summary>
     Task<StoredRecording?> GetAsync(RecordingId id, CancellationToken cancellation = default);

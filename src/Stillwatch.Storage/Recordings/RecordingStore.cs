@@ -30,30 +30,9 @@ internal sealed class RecordingStore(Database database, TimeProvider clock) : IR
         },
         cancellation);
 
-    public async Task<IReadOnlyList<StoredRecording>> FindAsync(RecordingFilter filter, CancellationToken cancellation = default)
-    {
-        string? Equal(string? text) => string.IsNullOrEmpty(text) ? null : StoredText.Of(text);
-        var asked = new
-        {
-            Patient = Equal(filter.Patient),
-            Category = Equal(filter.Category),
-            Unit = Equal(filter.Unit),
-            Pattern = string.IsNullOrEmpty(filter.Text) ? null : DescriptionColumns.PatternOf(filter.Text),
-        };
-        var (sound, _) = await ReadAsync(asked, cancellation).ConfigureAwait(false);
-        return [.. sound
-            .OrderBy(r => r.Description.Patient is null) // those of nobody in particular come last
-            .ThenBy(r => r.Description.Patient, StringComparer.OrdinalIgnoreCase)
-            .ThenBy(r => r.Name, StringComparer.OrdinalIgnoreCase)
-            .ThenBy(r => r.Id.Text, StringComparer.Ordinal)];
-    }
+    public async Task<IReadOnlyList<StoredRecording>> FindAsync(RecordingFilter filter, CancellationToken cancellation = default) => (await ReadAsync(filter, cancellation).ConfigureAwait(false)).Sound;
 
-    public async Task<IReadOnlyList<DamagedRecording>> DamagedAsync(CancellationToken cancellation = default)
-    {
-        string? any = null;
-        var (_, damaged) = await ReadAsync(new { Patient = any, Category = any, Unit = any, Pattern = any }, cancellation).ConfigureAwait(false);
-        return damaged;
-    }
+    public Task<LibraryContent> LookAsync(CancellationToken cancellation = default) => ReadAsync(new RecordingFilter(), cancellation);
 
     public async Task<StoredRecording?> GetAsync(RecordingId id, CancellationToken cancellation = default)
     {
@@ -139,8 +118,16 @@ internal sealed class RecordingStore(Database database, TimeProvider clock) : IR
 
     internal StoreException NoneOfThatName(RecordingId id) => new($"no recording {id}", "one of the library", database.Where, "it was removed, or never imported here");
 
-    private async Task<(List<StoredRecording> Sound, List<DamagedRecording> Damaged)> ReadAsync(object asked, CancellationToken cancellation)
+    private async Task<LibraryContent> ReadAsync(RecordingFilter filter, CancellationToken cancellation)
     {
+        string? Equal(string? text) => string.IsNullOrEmpty(text) ? null : StoredText.Of(text);
+        var asked = new
+        {
+            Patient = Equal(filter.Patient),
+            Category = Equal(filter.Category),
+            Unit = Equal(filter.Unit),
+            Pattern = string.IsNullOrEmpty(filter.Text) ? null : DescriptionColumns.PatternOf(filter.Text),
+        };
         var heads = await database.ReadAsync(session => HeadsAsync(session, "find", asked), cancellation).ConfigureAwait(false);
         var sound = new List<StoredRecording>(heads.Count);
         var damaged = new List<DamagedRecording>();
@@ -156,7 +143,13 @@ internal sealed class RecordingStore(Database database, TimeProvider clock) : IR
             }
         }
 
-        return (sound, damaged);
+        return new LibraryContent(
+            [.. sound
+                .OrderBy(r => r.Description.Patient is null) // those of nobody in particular come last
+                .ThenBy(r => r.Description.Patient, StringComparer.OrdinalIgnoreCase)
+                .ThenBy(r => r.Name, StringComparer.OrdinalIgnoreCase)
+                .ThenBy(r => r.Id.Text, StringComparer.Ordinal)],
+            damaged);
     }
 
     private static string NameOf(RecordingHead head)

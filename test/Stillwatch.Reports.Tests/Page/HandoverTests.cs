@@ -191,6 +191,21 @@ public sealed partial class HandoverTests
     }
 
     [Fact]
+    public void One_patient_keeps_the_own_page_with_the_picture_where_something_stands_for_the_unit_besides()
+    {
+        var one = InventedPages.OneOfTheShift;
+        var unit = new ShiftPatient { Patient = "Unit A", About = "the unit's own settings", IsWholeUnit = true, Pending = ["A proposal for adults waits for a decision."], Changed = one.Patients[0].Changed };
+        var both = one with { Patients = [.. one.Patients, unit] };
+        string alone = Html(HandoverPages.ShiftSummary(one)), page = Html(HandoverPages.ShiftSummary(both));
+        Assert.Equal(alone.Split("<svg").Length, page.Split("<svg").Length);
+        Assert.Contains("Happened besides", page, StringComparison.Ordinal);
+        Assert.Contains("Unit A: the unit", page, StringComparison.Ordinal);
+        Assert.Contains("A proposal for adults waits for a decision.", page, StringComparison.Ordinal);
+        using var read = PdfReader.Open(new MemoryStream(Pdf(HandoverPages.ShiftSummary(both))), PdfDocumentOpenMode.Import);
+        Assert.Equal(1, read.PageCount);
+    }
+
+    [Fact]
     public void A_shift_of_many_patients_is_numbered_page_by_page()
     {
         var ward = InventedPages.WardOfTheShift;

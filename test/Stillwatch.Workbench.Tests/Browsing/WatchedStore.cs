@@ -36,7 +36,7 @@ internal sealed class WatchedStore(IWorkbenchStore store) : IWorkbenchStore, IRe
     public Task<StoreOutcome> StoreAsync(NewRecording recording, Actor actor, IProgress<double>? progress = null, CancellationToken cancellation = default) =>
         store.Recordings.StoreAsync(recording, actor, progress, cancellation);
 
-    public Task<IReadOnlyList<DamagedRecording>> DamagedAsync(CancellationToken cancellation = default) => store.Recordings.DamagedAsync(cancellation);
+    public Task<LibraryContent> LookAsync(CancellationToken cancellation = default) => store.Recordings.LookAsync(cancellation);
 
     public Task<IReadOnlyList<StoredRecording>> FindAsync(RecordingFilter filter, CancellationToken cancellation = default) => store.Recordings.FindAsync(filter, cancellation);
 

@@ -45,8 +45,7 @@ public sealed partial class RecordingsPage
     {
         try
         {
-            damaged = await Store.Recordings.DamagedAsync();
-            all = await Store.Recordings.FindAsync(new RecordingFilter());
+            (all, damaged) = await Store.Recordings.LookAsync();
             trouble = null;
         }
         catch (StoreException e)
